@@ -1,0 +1,1 @@
+"""What a deck asks and answers, as data without bytes."""

@@ -1,0 +1,26 @@
+"""The answer that most drills share: the whole voicing with its neck."""
+
+from __future__ import annotations
+
+from drills.cards import words
+from drills.cards.card import Face
+from drills.cards.picture import picture_of
+from drills.cards.subject import Subject
+
+
+def whole_answer(subject: Subject, *first_lines: str) -> Face:
+    """Name, nickname, layers, degrees, notes, frets, fingers and the neck.
+
+    Args:
+        subject: what was asked about.
+        first_lines: what answers this drill's own question, said before the rest.
+    """
+    return Face(
+        words.chord_head(subject),
+        head_note=words.answer_note(subject),
+        layers=words.answered_lines(subject),
+        lines=(*first_lines, *words.answer_facts(subject)),
+        picture=picture_of(
+            subject.sounding, subject.grip.frets, subject.instrument, is_left_handed=subject.is_left_handed
+        ),
+    )

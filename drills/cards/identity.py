@@ -1,0 +1,27 @@
+"""Which card is which: equal identities are the same card, in whatever deck it comes.
+
+An identity says what is asked: the voicing, the root's pitch class, the drill, the tuning. Wording,
+order, layout, pictures and the recipe it stands in never enter it, so a rebuilt deck updates the card
+that a student already has. Changing what is written here would cost every student their progress.
+"""
+
+from __future__ import annotations
+
+from drills.cards.subject import Subject
+
+
+def identity(subject: Subject, drill: str) -> str:
+    """Stable text for one drill on a subject."""
+    instrument = subject.instrument
+    tuning = ".".join(str(midi) for midi in instrument.open_midi)
+    return f"{voicing_identity(subject)} over {subject.root.pitch_class} {drill} on {tuning}"
+
+
+def voicing_identity(subject: Subject) -> str:
+    """Stable text for the voicing: its own id where the recipe gives one, else its sound and layers."""
+    if subject.id:
+        return f"id {subject.id}"
+    voicing = subject.voicing
+    heights = ".".join(str(height) for height in voicing.heights_semitones)
+    sizes = "+".join(str(size) for size in voicing.sizes)
+    return f"{voicing.lowest_over_root_semitones}:{heights} in {sizes}"

@@ -1,0 +1,59 @@
+"""layer: one layer is named, with its strings and region; where does it lie?"""
+
+from __future__ import annotations
+
+from drills.cards import words
+from drills.cards.card import Face, LayerLine
+from drills.cards.picture import picture_of
+from drills.cards.subject import Subject
+from drills.neck.grip import Frets
+from drills.theory.voicing import Layer
+
+
+def make(subject: Subject) -> tuple[Face, Face] | None:
+    """Asks for one layer of at least three notes, going round with the keys; the answer is it alone."""
+    askable = [layer for layer in reversed(subject.layers) if layer.last - layer.first >= 3]
+    if not askable:
+        return None
+    layer = askable[subject.alternate(len(askable))]
+    frets = _frets(subject, layer)
+    strings = tuple(string for string, fret in enumerate(frets) if fret is not None)
+    name, form = words.layer_name(subject, layer), words.layer_form(layer)
+    where = f"{words.strings_words(subject, strings)}, {_region(frets)}"
+    front = Face(name, layers=(LayerLine(layer.role, form),), lines=(where,), ask="Where does it lie?")
+    names = " ".join(each.shown for each in subject.sounding.names[layer.places])
+    lines = [names, f"frets {' '.join('x' if fret is None else str(fret) for fret in frets)}"]
+    if not subject.is_single_layer:
+        degrees = " ".join(each.shown for each in subject.degrees(layer))
+        lines.append(f"{degrees} of {words.chord_head(subject)}, {words.where_word(layer)}")
+    back = Face(
+        name,
+        head_note=subject.nickname if subject.is_single_layer else "",
+        layers=(LayerLine(layer.role, words.layer_with_degrees(subject, layer)),),
+        lines=tuple(lines),
+        picture=picture_of(
+            subject.sounding,
+            subject.grip.frets,
+            subject.instrument,
+            is_left_handed=subject.is_left_handed,
+            only=layer,
+        ),
+    )
+    return front, back
+
+
+def _frets(subject: Subject, layer: Layer) -> Frets:
+    """The frets of one layer alone."""
+    wanted = set(subject.sounding.midi[layer.places])
+    return tuple(
+        fret if fret is not None and open_midi + fret in wanted else None
+        for open_midi, fret in zip(subject.instrument.open_midi, subject.grip.frets, strict=True)
+    )
+
+
+def _region(frets: Frets) -> str:
+    """Where on the neck: the middle of the fretted frets, or the open strings."""
+    fretted = [fret for fret in frets if fret]
+    if not fretted:
+        return "on open strings"
+    return f"around fret {(min(fretted) + max(fretted) + 1) // 2}"

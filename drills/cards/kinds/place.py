@@ -1,0 +1,20 @@
+"""place: a chord and its layers are named; where do they lie on the neck?"""
+
+from __future__ import annotations
+
+from drills.cards import words
+from drills.cards.answer import whole_answer
+from drills.cards.card import Face
+from drills.cards.subject import Subject
+
+
+def make(subject: Subject) -> tuple[Face, Face]:
+    """Asks for the grip; any grip that sounds the voicing counts."""
+    front = Face(
+        words.chord_head(subject),
+        head_note=words.head_note(subject),
+        layers=words.asked_lines(subject),
+        lines=(words.strings_words(subject, subject.grip.strings),),
+        ask="Where does it lie?",
+    )
+    return front, whole_answer(subject)

@@ -1,0 +1,1 @@
+"""Pictures and sounds of cards as named bytes."""

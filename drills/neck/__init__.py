@@ -1,0 +1,1 @@
+"""The guitar neck and the hand on it: tunings, grips, and the search for them."""

@@ -1,0 +1,1 @@
+"""Pure music theory: pitches, chords, scales, layers and the names of voicings."""
