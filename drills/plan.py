@@ -5,12 +5,13 @@ Nothing is drawn and nothing is written here.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from drills.cards.card import Card, Deck
+from drills.cards.card import Deck
 from drills.cards.deal import deal
 from drills.cards.order import Asked, in_order
+from drills.cards.riddle import without_riddles
 from drills.cards.subject import Subject
 from drills.errors import DrillsError
 from drills.neck.grip import Refusal
@@ -84,7 +85,7 @@ def plan(recipe: Recipe) -> Plan:
         for each in _deal_all(recipe, entry, subjects):
             asked.setdefault(each.card.identity, each)
         reached += len(asked) > before
-    cards = _without_repeats(in_order(list(asked.values()), recipe.order))
+    cards = tuple(in_order(without_riddles(asked.values()), recipe.order))
     if not cards:
         raise _nothing(recipe, unreached)
     deck = Deck(
@@ -97,14 +98,6 @@ def plan(recipe: Recipe) -> Plan:
         recipe.edition,
     )
     return Plan(deck, reached, tuple(unreached))
-
-
-def _without_repeats(cards: Iterable[Card]) -> tuple[Card, ...]:
-    """The cards without those that ask and answer just what an earlier one does."""
-    seen: dict[object, Card] = {}
-    for card in cards:
-        seen.setdefault((card.drill, card.front, card.back.picture, card.back.head), card)
-    return tuple(seen.values())
 
 
 def _check_size(recipe: Recipe) -> None:

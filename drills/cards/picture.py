@@ -5,6 +5,8 @@ from __future__ import annotations
 from drills.cards.card import LAYER_INDEX, Marker, PictureSpec
 from drills.neck.grip import Frets
 from drills.neck.instrument import Instrument
+from drills.theory.degree import Degree
+from drills.theory.naming import read_over
 from drills.theory.voicing import Layer, PitchedVoicing
 
 FEWEST_FRETS_SHOWN = 5
@@ -18,7 +20,6 @@ def picture_of(
     is_left_handed: bool = False,
     hide_degrees: bool = False,
     asked: int | None = None,
-    only: Layer | None = None,
 ) -> PictureSpec:
     """The picture of a voicing on frets that sound it.
 
@@ -29,14 +30,11 @@ def picture_of(
         is_left_handed: mirrored.
         hide_degrees: markers without text, for a question.
         asked: the note whose degree is asked for, 0 the lowest.
-        only: one layer alone; the other notes and the mutes are left out.
     """
     strings = _strings_by_note(sounding, frets, instrument)
     classes = [midi % 12 for midi in sounding.midi]
     markers = []
     for layer in sounding.voicing.layers:
-        if only is not None and layer != only:
-            continue
         for note in range(layer.first, layer.last):
             string = strings[note]
             degree = sounding.voicing.degrees[note]
@@ -53,8 +51,46 @@ def picture_of(
             )
     first, last = window(tuple(marker.fret for marker in markers), instrument.highest_fret)
     names = tuple(pitch.name.shown for pitch in instrument.open_pitches)
-    muted = () if only is not None else tuple(string for string, fret in enumerate(frets) if fret is None)
+    muted = tuple(string for string, fret in enumerate(frets) if fret is None)
     return PictureSpec(names, tuple(markers), first, last, muted, is_left_handed)
+
+
+def picture_of_layer(
+    sounding: PitchedVoicing,
+    layer: Layer,
+    frets: Frets,
+    instrument: Instrument,
+    *,
+    is_left_handed: bool = False,
+) -> PictureSpec:
+    """One layer alone, its notes called by what they are over its own root, without mutes.
+
+    Args:
+        sounding: the voicing that the layer belongs to.
+        layer: it must have a root of its own.
+        frets: of the whole voicing, one for each string, lowest string first.
+        instrument: for the strings and the end of the neck.
+        is_left_handed: mirrored.
+    """
+    strings = _strings_by_note(sounding, frets, instrument)[layer.places]
+    own = own_degrees(sounding, layer)
+    markers = tuple(
+        Marker(
+            string, frets[string] or 0, LAYER_INDEX[layer.role], degree.shown, is_root=degree.semitones == 0
+        )
+        for string, degree in zip(strings, own, strict=True)
+    )
+    first, last = window(tuple(marker.fret for marker in markers), instrument.highest_fret)
+    names = tuple(pitch.name.shown for pitch in instrument.open_pitches)
+    return PictureSpec(names, markers, first, last, is_left_handed=is_left_handed)
+
+
+def own_degrees(sounding: PitchedVoicing, layer: Layer) -> tuple[Degree, ...]:
+    """What the notes of a layer are over the layer's own root."""
+    heights = sounding.voicing.heights_semitones[layer.places]
+    root_height = heights[layer.name.root_place or 0]
+    from_lowest = tuple(height - heights[0] for height in heights)
+    return read_over(from_lowest, (heights[0] - root_height) % 12).degrees
 
 
 def _strings_by_note(sounding: PitchedVoicing, frets: Frets, instrument: Instrument) -> tuple[int, ...]:

@@ -8,6 +8,7 @@ from drills.neck.grip import Grip
 from drills.theory.voicing import Layer
 
 _PREPOSITION = {"lower": "below", "upper": "on top", "middle": "in the middle", "single": ""}
+_LIFT_WORDS = ("", "set an octave higher", "set two octaves higher")
 LONG_REACH_CAUTION = "A long reach: warm up first, leave a note out rather than force it, stop if it hurts."
 
 
@@ -33,7 +34,8 @@ def layer_name(subject: Subject, layer: Layer) -> str:
     """A layer by its root and structure, "F major triad"; two notes or one by their degrees, "♭7 and 3"."""
     root = subject.sounding.layer_root(layer)
     if root is None:
-        return " and ".join(each.shown for each in subject.degrees(layer))
+        degrees = " and ".join(each.shown for each in subject.degrees(layer))
+        return degrees if layer.name.spacing == "close" else f"{degrees}, {layer.name.structure}"
     return f"{root.shown} {layer.name.structure}"
 
 
@@ -48,8 +50,12 @@ def layer_form(layer: Layer) -> str:
 
 def layer_in_full(subject: Subject, layer: Layer) -> str:
     """Name and form, enough to play it: "F major triad, close, second inversion"."""
-    form = layer_form(layer)
-    return f"{layer_name(subject, layer)}, {form}" if form else layer_name(subject, layer)
+    parts = [layer_name(subject, layer), layer_form(layer)]
+    if layer.first:
+        heights = subject.voicing.heights_semitones
+        lifts = (heights[layer.first] - heights[layer.first - 1] - 1) // 12
+        parts.append(_LIFT_WORDS[min(lifts, 2)])
+    return ", ".join(part for part in parts if part)
 
 
 def layer_with_degrees(subject: Subject, layer: Layer) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from drills.cards import words
 from drills.cards.card import Face, LayerLine
-from drills.cards.picture import picture_of
+from drills.cards.picture import own_degrees, picture_of_layer
 from drills.cards.subject import Subject
 from drills.neck.grip import Frets
 from drills.theory.voicing import Layer
@@ -21,6 +21,7 @@ def make(subject: Subject) -> tuple[Face, Face] | None:
     name, form = words.layer_name(subject, layer), words.layer_form(layer)
     where = f"{words.strings_words(subject, strings)}, {_region(frets)}"
     front = Face(name, layers=(LayerLine(layer.role, form),), lines=(where,), ask="Where does it lie?")
+    own = " ".join(each.shown for each in own_degrees(subject.sounding, layer))
     names = " ".join(each.shown for each in subject.sounding.names[layer.places])
     lines = [names, f"frets {' '.join('x' if fret is None else str(fret) for fret in frets)}"]
     if not subject.is_single_layer:
@@ -29,14 +30,14 @@ def make(subject: Subject) -> tuple[Face, Face] | None:
     back = Face(
         name,
         head_note=subject.nickname if subject.is_single_layer else "",
-        layers=(LayerLine(layer.role, words.layer_with_degrees(subject, layer)),),
+        layers=(LayerLine(layer.role, f"{form} · {own}"),),
         lines=tuple(lines),
-        picture=picture_of(
+        picture=picture_of_layer(
             subject.sounding,
+            layer,
             subject.grip.frets,
             subject.instrument,
             is_left_handed=subject.is_left_handed,
-            only=layer,
         ),
     )
     return front, back

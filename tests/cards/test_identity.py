@@ -1,0 +1,66 @@
+"""Identity goes by what is asked; everything else may change without a student losing the card."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from drills.cards.deal import deal
+from drills.cards.identity import identity
+from drills.neck.instrument import Instrument
+from drills.neck.tuning import TUNINGS
+
+from .conftest import MakeSubject
+
+
+def test_the_written_form_never_changes(subject: MakeSubject) -> None:
+    """This very text is in students' hands: a changed line here is lost progress."""
+    rootless = subject("b7 3 | 13 9 #11", "13#11", "Eb", "x 4 5 5 6 5")
+    assert identity(rootless, "place") == "10:0.6.11.16.20 in 2+3 over 3 place on 40.45.50.55.59.64"
+
+
+def test_spelling_wording_place_and_order_do_not_enter(subject: MakeSubject) -> None:
+    """A♭ and G♯, another nickname, note, week, turn or grip: the same card."""
+    flat = subject("5 b3 | 11 b7 9", "m11", "Ab")
+    sharp = subject("5 b3 | 11 b7 9", "m11", "G#", nickname="Low", note="Softly.", week=9, turn=4)
+    assert flat.root != sharp.root
+    assert identity(flat, "name") == identity(sharp, "name")
+    moved = replace(flat, place=replace(flat.place, grip=flat.others[0] if flat.others else flat.grip))
+    assert identity(moved, "name") == identity(flat, "name")
+
+
+def test_a_respelled_degree_is_the_same_card(subject: MakeSubject) -> None:
+    """♯5 and ♭13 sound alike, so a corrected word keeps the card."""
+    sharp = subject("3 b7 | #9 #5 1", "7#5#9", "C")
+    flat = subject("3 b7 | #9 b13 1", "7#9b13", "C")
+    assert identity(sharp, "place") == identity(flat, "place")
+
+
+def test_voicing_root_drill_tuning_and_layers_do_enter(subject: MakeSubject) -> None:
+    """Each of them alone makes another card."""
+    base = subject("b7 3 | 13 9 #11", "13#11", "Eb")
+    others = [
+        identity(base, "name"),
+        identity(subject("b7 3 | 13 9 #11", "13#11", "E"), "place"),
+        identity(subject("7 3 | 13 9 #11", "maj13#11", "Eb"), "place"),
+        identity(subject("b7 3 13 | 9 #11", "13#11", "Eb"), "place"),
+        identity(replace(base, instrument=Instrument(TUNINGS["drop D"])), "place"),
+    ]
+    assert len({identity(base, "place"), *others}) == 6
+
+
+def test_an_own_id_outlives_a_corrected_degree(subject: MakeSubject) -> None:
+    """With an id, the notes may be corrected and the card stays."""
+    wrong = subject("b7 3 | 13 9 5", "13", "Eb", id="over-two")
+    right = subject("b7 3 | 13 9 #11", "13#11", "Eb", id="over-two")
+    assert identity(wrong, "spell") == identity(right, "spell")
+
+
+def test_a_card_carries_its_identity_and_a_readable_label(subject: MakeSubject) -> None:
+    """The label has chord, key and grip in it, in plain text."""
+    card = deal(subject("b7 3 | 13 9 #11", "13#11", "Eb", "x 4 5 5 6 5", week=4), "place")
+    assert card is not None
+    assert card.label == "Eb13#11 x-4-5-5-6-5"
+    assert card.tags == ("week-4",)
+    bare = deal(subject("3 5 1", None, "A", "x x x 6 5 5"), "layer")
+    assert bare is not None
+    assert bare.label == "A major triad in A x-x-x-6-5-5"
