@@ -65,9 +65,7 @@ def test_no_two_questions_of_a_plan_are_alike() -> None:
 def test_questions_that_would_fit_two_answers_are_told_apart() -> None:
     """Two voicings with one chord, one lower layer and upper layers of one form say their highest note."""
     alike = recipe(entry("3 b7 | #9 b13 1", "7alt"), entry("3 b7 | #9 #11 b7", "7alt"), ask=("split",))
-    fronts = [
-        card.front for card in plan(alike).deck.cards if card.front.ask.endswith("on top, from the 3 up?")
-    ]
+    fronts = [card.front for card in plan(alike).deck.cards if "on top" in card.front.ask]
     assert len(set(fronts)) == len(fronts)
     assert any("is the highest note" in line for front in fronts for line in front.lines)
 
