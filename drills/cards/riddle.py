@@ -23,7 +23,8 @@ def without_riddles(asked: Iterable[Asked]) -> list[Asked]:
     for alike in by_question.values():
         first = alike[0].card
         different = [each for each in alike if not _answers_alike(each.card, first)]
-        kept += [_told_apart(each) for each in (alike[0], *different)] if different else alike[:1]
+        told = (alike[0], *different)
+        kept += [_told_apart(each, told) for each in told] if different else told
     return kept
 
 
@@ -31,8 +32,11 @@ def _answers_alike(card: Card, other: Card) -> bool:
     return card.back.picture == other.back.picture and card.back.head == other.back.head
 
 
-def _told_apart(each: Asked) -> Asked:
-    """The card with its highest degree told on the question."""
-    highest = each.subject.voicing.degrees[-1].shown
-    front = replace(each.card.front, lines=(*each.card.front.lines, f"{highest} is the highest note"))
+def _told_apart(each: Asked, alike: Iterable[Asked]) -> Asked:
+    """The card with a degree on its question that only its own answer has; else with its highest degree."""
+    others = {degree for other in alike if other is not each for degree in other.subject.voicing.degrees}
+    degrees = each.subject.voicing.degrees
+    own = [degree for degree in degrees if degree not in others]
+    hint = f"{own[0].shown} is in it" if own else f"{degrees[-1].shown} is the highest note"
+    front = replace(each.card.front, lines=(*each.card.front.lines, hint))
     return replace(each, card=replace(each.card, front=front))
