@@ -104,16 +104,16 @@ def degrees_words(subject: Subject) -> str:
 
 
 def grip_words(grip: Grip) -> str:
-    """Frets, fingers and stretch on one line."""
+    """Frets and fingers on one line."""
     fingers = " ".join("–" if finger is None else str(finger) for finger in grip.fingers)
-    return f"frets {grip.text} · fingers {fingers} · stretch {grip.stretch_mm:.0f} mm"
+    return f"frets {grip.text} · fingers {fingers}"
 
 
 def answer_facts(subject: Subject) -> tuple[str, ...]:
     """The quieter lines that every answer ends on."""
-    lines = [f"{notes_words(subject)}", grip_words(subject.grip)]
-    if subject.others:
-        lines.append("also " + " or ".join(other.text for other in subject.others))
+    stretch = f"stretch {subject.grip.stretch_mm:.0f} mm"
+    others = " or ".join(other.text for other in subject.others)
+    lines = [notes_words(subject), grip_words(subject.grip), f"{stretch} · also {others}" if others else stretch]
     if subject.grip.is_long_reach:
         lines.append(LONG_REACH_CAUTION)
     if subject.note:

@@ -60,7 +60,11 @@ def test_place_says_layers_strings_and_that_the_root_is_silent(rootless: Subject
     )
     assert front.lines == ("strings 5 to 1",)
     assert front.picture is None
-    assert back.lines[:2] == ("D♭ G | C F A", "frets x 4 5 5 6 5 · fingers – 1 2 2 4 3 · stretch 56 mm")
+    assert back.lines[:3] == (
+        "D♭ G | C F A",
+        "frets x 4 5 5 6 5 · fingers – 1 2 2 4 3",
+        "stretch 56 mm · also x 16 17 17 18 17",
+    )
     assert back.head_note == "Triad over two · no root"
 
 

@@ -1,0 +1,1 @@
+"""Jazz-guitar chord voicings, split into layers and turned into spaced-repetition drills."""

@@ -1,0 +1,1 @@
+"""Neck pictures, drawn with Pillow."""
