@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import lru_cache
+
 from drills.cards import words
 from drills.cards.card import Face
 from drills.cards.picture import picture_of
@@ -15,11 +18,17 @@ def whole_answer(subject: Subject, *first_lines: str) -> Face:
         subject: what was asked about.
         first_lines: what answers this drill's own question, said before the rest.
     """
+    whole = _whole(subject)
+    return replace(whole, lines=(*first_lines, *whole.lines)) if first_lines else whole
+
+
+@lru_cache(maxsize=64)  # the drills ask about one voicing in its twelve keys in turn
+def _whole(subject: Subject) -> Face:
     return Face(
         words.chord_head(subject),
         head_note=words.answer_note(subject),
         layers=words.answered_lines(subject),
-        lines=(*first_lines, *words.answer_facts(subject)),
+        lines=words.answer_facts(subject),
         picture=picture_of(
             subject.sounding, subject.grip.frets, subject.instrument, is_left_handed=subject.is_left_handed
         ),

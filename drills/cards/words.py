@@ -113,7 +113,8 @@ def answer_facts(subject: Subject) -> tuple[str, ...]:
     """The quieter lines that every answer ends on."""
     stretch = f"stretch {subject.grip.stretch_mm:.0f} mm"
     others = " or ".join(other.text for other in subject.others)
-    lines = [notes_words(subject), grip_words(subject.grip), f"{stretch} · also {others}" if others else stretch]
+    reach = f"{stretch} · also {others}" if others else stretch
+    lines = [notes_words(subject), grip_words(subject.grip), reach]
     if subject.grip.is_long_reach:
         lines.append(LONG_REACH_CAUTION)
     if subject.note:

@@ -63,7 +63,7 @@ def test_place_says_layers_strings_and_that_the_root_is_silent(rootless: Subject
     assert back.lines[:3] == (
         "D♭ G | C F A",
         "frets x 4 5 5 6 5 · fingers – 1 2 2 4 3",
-        "stretch 56 mm · also x 16 17 17 18 17",
+        "stretch 56 mm",
     )
     assert back.head_note == "Triad over two · no root"
 
@@ -172,3 +172,10 @@ def test_a_layer_on_open_strings_says_so(subject: MakeSubject) -> None:
     """The region of a layer without a fretted note is the open strings."""
     front, _ = faces("layer", subject("5 1 3", None, "G", "x x 0 0 0 x"))
     assert front.lines == ("strings 4 to 2, on open strings",)
+
+
+def test_other_grips_on_the_same_strings_are_told(subject: MakeSubject) -> None:
+    """An octave higher on the same strings counts as well, and the answer says so."""
+    high = subject("b7 3 | 13 9 #11", "13#11", "Eb", "x 16 17 17 18 17").grip
+    low = subject("b7 3 | 13 9 #11", "13#11", "Eb", "x 4 5 5 6 5", others=(high,))
+    assert faces("place", low)[1].lines[2] == "stretch 56 mm · also x 16 17 17 18 17"

@@ -1,0 +1,1 @@
+"""Decks written to the files that people take away."""
