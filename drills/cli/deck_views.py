@@ -1,0 +1,78 @@
+"""How recipes and decks look to people: what would be built, what was, what is on the shelf.
+
+Titles, nicknames and file names are other people's words: they go through `visible`.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from math import ceil
+from pathlib import Path
+
+from rich.console import RenderableType
+from rich.table import Table
+from rich.text import Text
+
+from drills.cli.output import visible
+from drills.cli.views import shown
+from drills.plan import Plan, Unreached
+from drills.recipe.shelf import ShelfRecipe
+from drills.theory.pitch import read_note_name
+
+_DAYS_A_WEEK = 7
+
+
+def plan(planned: Plan) -> Iterator[RenderableType | None]:
+    """A deck's title, its cards, its pace, and what could not be reached."""
+    deck = planned.deck
+    yield Text(visible(deck.title), style="bold")
+    by_drill = Counter(card.drill for card in deck.cards)
+    keys = {read_note_name(card.key).pitch_class for card in deck.cards}
+    weeks = ceil(len(deck.cards) / deck.fresh_per_day / _DAYS_A_WEEK)
+    table = Table.grid(padding=(0, 3, 0, 0))
+    drills = "  ".join(f"{drill} {count}" for drill, count in by_drill.items())
+    table.add_row(_quiet("cards"), _number(len(deck.cards)), Text(drills))
+    table.add_row(_quiet("voicings"), _number(planned.voicings))
+    table.add_row(_quiet("keys"), _number(len(keys)))
+    pace = f"new a day: all seen after {weeks} {'week' if weeks == 1 else 'weeks'}"
+    table.add_row(_quiet("pace"), _number(deck.fresh_per_day), Text(pace))
+    yield table
+    if planned.unreached:
+        yield _unreached(planned.unreached)
+
+
+def _quiet(words: str) -> Text:
+    return Text(words, style="dim")
+
+
+def _number(number: int) -> Text:
+    return Text(f"{number:,}", style="bold", justify="right")
+
+
+def _unreached(missed: Sequence[Unreached]) -> Text:
+    """What could not be reached: each voicing, and under it its keys by reason."""
+    reasons: dict[str, dict[str, list[str]]] = {}
+    for each in missed:
+        why = f"{each.why}; the deck holds it {each.instead}" if each.instead else each.why
+        key = shown(read_note_name(each.key).shown)
+        reasons.setdefault(each.voicing, {}).setdefault(why, []).append(key)
+    words = Text("cannot be held", style="dim")
+    for voicing, keys in reasons.items():
+        words.append(f"\n{shown(visible(voicing))}", style="not dim")
+        for why, roots in keys.items():
+            words.append(f"\n  {' '.join(roots)}: {why}")
+    return words
+
+
+def files(paths: Sequence[Path]) -> Text:
+    """What was written."""
+    return Text.assemble(("wrote   ", "dim"), "\n        ".join(visible(str(path)) for path in paths))
+
+
+def shelf(recipes: Sequence[ShelfRecipe]) -> Iterator[Text]:
+    """The recipes on the shelf by name, and what to do with them."""
+    for recipe in recipes:
+        about = visible(recipe.about, keep="\n")
+        yield Text.assemble((recipe.name, "bold"), f"\n{visible(recipe.title)}\n", (about, "dim"))
+    yield _quiet("drills build NAME builds one; drills shelf NAME copies it here, to be edited.")

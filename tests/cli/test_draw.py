@@ -1,0 +1,104 @@
+"""`drills draw`: one picture, and never over a file that is none."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeAlias
+
+import pytest
+from PIL import Image
+
+Run: TypeAlias = Callable[..., tuple[int, str, str]]
+
+RGB: TypeAlias = tuple[int, ...]
+
+
+def corner(path: Path) -> RGB:
+    """The colour of a picture's corner, which is its ground."""
+    with Image.open(path) as picture:
+        colour = picture.convert("RGB").getpixel((0, 0))
+    assert isinstance(colour, tuple)
+    return colour
+
+
+def test_a_picture_is_drawn(run: Run, tmp_path: Path) -> None:
+    """It is a PNG file 1080 pixels wide, and the words name file and chord."""
+    file = tmp_path / "pictures" / "shape.png"
+    assert run("draw", "--root", "Eb", "x 4 5 5 6 5", "-o", str(file)) == (0, f"{file}: E♭13♯11\n", "")
+    with Image.open(file) as picture:
+        assert (picture.format, picture.width) == ("PNG", 1080)
+    assert [path.name for path in file.parent.iterdir()] == ["shape.png"]
+
+
+def test_looks_differ(run: Run, tmp_path: Path) -> None:
+    """Dark and left-handed pictures are others, and the dark one has a dark ground."""
+    files = [tmp_path / f"{name}.png" for name in ("plain", "dark", "left")]
+    for file, look in zip(files, ([], ["--dark"], ["--left-handed"]), strict=True):
+        assert run("draw", "x32010", "-o", str(file), *look)[0] == 0
+    assert len({file.read_bytes() for file in files}) == 3
+    assert sum(corner(files[0])) > 3 * 200 > 3 * 60 > sum(corner(files[1]))
+
+
+def test_the_same_voicing_gives_the_same_bytes(run: Run, tmp_path: Path) -> None:
+    """The best grip of degrees is the picture of its frets."""
+    frets, degrees = tmp_path / "frets.png", tmp_path / "degrees.png"
+    run("draw", "0 2 5 2 3 2", "-o", str(frets))
+    run("draw", "--root", "E", "1 5 b3 | 11 b7 9", "-o", str(degrees))
+    assert frets.read_bytes() == degrees.read_bytes()
+
+
+def test_an_older_picture_is_replaced(run: Run, tmp_path: Path) -> None:
+    """Drawing again into the same file is no error."""
+    file = tmp_path / "shape.png"
+    run("draw", "x32010", "-o", str(file))
+    before = file.read_bytes()
+    assert run("draw", "320003", "-o", str(file))[0] == 0
+    assert file.read_bytes() != before
+
+
+def test_a_file_that_is_no_picture_stays(run: Run, tmp_path: Path) -> None:
+    """Whatever else bears the name is left alone, and nothing is left beside it."""
+    file = tmp_path / "essay.png"
+    file.write_text("not a picture", encoding="utf-8")
+    status, out, err = run("draw", "x32010", "-o", str(file))
+    assert (status, out) == (2, "")
+    assert f"{file}: the file that is there was not written by this program" in err
+    assert file.read_text(encoding="utf-8") == "not a picture"
+    assert len(list(tmp_path.iterdir())) == 1
+
+
+def test_frets_are_drawn_even_where_no_hand_holds_them(run: Run, tmp_path: Path) -> None:
+    """The player may know better than the model."""
+    assert run("draw", "6 8 11 8 9 8", "-o", str(tmp_path / "wide.png"))[0] == 0
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        pytest.param(
+            ["--root", "Bb", "1 5 b3 11 b7 9", "-o", "wide.png"],
+            "it has no grip to draw: it stretches 115 mm, more than 101 mm\n  frets are drawn as they are: "
+            "write 6 8 11 8 9 8\n",
+            id="too wide",
+        ),
+        pytest.param(
+            ["C2 E2", "-o", "low.png"],
+            "it has no grip to draw: the neck has no place for it, one note on each string\n",
+            id="no place",
+        ),
+        pytest.param(
+            ["x32010", "-o", "shape.jpg"],
+            "-o: 'shape.jpg' does not end in .png\n  pictures are PNG files: write shape.png\n",
+            id="another kind of picture",
+        ),
+        pytest.param(["x32010"], "-o is missing\n  see `drills draw --help`\n", id="no file"),
+    ],
+)
+def test_what_cannot_be_drawn_is_an_error(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, arguments: list[str], words: str
+) -> None:
+    """The message says what to write instead, and no file appears."""
+    monkeypatch.chdir(tmp_path)
+    assert run("draw", *arguments) == (2, "", words)
+    assert list(tmp_path.iterdir()) == []
