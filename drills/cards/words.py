@@ -67,12 +67,16 @@ def layer_with_degrees(subject: Subject, layer: Layer) -> str:
 
 
 def asked_lines(subject: Subject) -> tuple[LayerLine, ...]:
-    """All layers in full, upper first, for a question."""
+    """All layers in full, upper first, for a question; of a bare layer the head says the name already."""
+    if subject.chord is None and subject.is_single_layer:
+        return (LayerLine("single", layer_form(subject.layers[0])),)
     return tuple(LayerLine(layer.role, layer_in_full(subject, layer)) for layer in reversed(subject.layers))
 
 
 def answered_lines(subject: Subject) -> tuple[LayerLine, ...]:
-    """All layers with their degrees, upper first, for an answer."""
+    """All layers with their degrees, upper first, for an answer; a bare layer's name is its head."""
+    if subject.chord is None and subject.is_single_layer:
+        return (LayerLine("single", f"{layer_form(subject.layers[0])} · {degrees_words(subject)}"),)
     upper_first = reversed(subject.layers)
     return tuple(LayerLine(layer.role, layer_with_degrees(subject, layer)) for layer in upper_first)
 

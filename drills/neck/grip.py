@@ -62,7 +62,7 @@ class Grip:
 
     @property
     def rank(self) -> tuple[bool, bool, int, int, float, int]:
-        """Smaller is better: no long reach, frets 1 to 12, no skipped strings, few barres, little stretch, low."""
+        """Smaller is better: no long reach, within 12 frets, no skipped strings, few barres, small, low."""
         return (
             self.is_long_reach,
             self.highest_fret > _MIDDLE_OF_NECK,

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from drills.errors import DrillsError
-from drills.neck.grip import Grip, Refusal
+from drills.neck.grip import Frets, Grip, Refusal
 from drills.neck.instrument import Instrument
 from drills.theory.words import nearest
 
@@ -52,7 +52,7 @@ class Hand:
 
 _UP_THE_NECK = 9
 _BARRE_STRAIN = 2
-"""A barre is as much trouble as two fingers that each sit one fret away from where they fall by themselves."""
+"""A barre is as much trouble as two fingers each one fret away from where they fall by themselves."""
 
 USUAL_HAND = Hand()
 SMALL_HAND = Hand("small", 88.0, 3, 58.0, 85.0, 84.0, 110.0, offers_reduced=True)
@@ -70,7 +70,7 @@ def read_hand(name: str, *, where: str = "") -> Hand:
 
 
 @lru_cache(maxsize=200_000)
-def hold(frets: tuple[int | None, ...], instrument: Instrument, hand: Hand) -> Grip | Refusal:
+def hold(frets: Frets, instrument: Instrument, hand: Hand) -> Grip | Refusal:
     """The best way to hold frets, or why this hand cannot.
 
     Args:
@@ -80,14 +80,16 @@ def hold(frets: tuple[int | None, ...], instrument: Instrument, hand: Hand) -> G
     """
     fretted = sorted((fret, string) for string, fret in enumerate(frets) if fret)
     if not fretted:
-        return Grip(frets, tuple(None if fret is None else 0 for fret in frets), 0.0, 0, 0, is_long_reach=False)
+        return Grip(frets, frets, 0.0, 0, 0, is_long_reach=False)
     lowest, highest = fretted[0][0], fretted[-1][0]
+    if highest > instrument.highest_fret:
+        return _beyond_the_neck(frets, highest, instrument)
     positions = instrument.positions_mm
     stretch_mm = positions[highest] - positions[lowest]
     apart = highest - lowest
     limit = hand.frets_apart_from(lowest + instrument.capo)
     if stretch_mm > hand.max_stretch_mm:
-        return Refusal(f"it stretches {stretch_mm:.0f} mm, more than {hand.max_stretch_mm:.0f} mm", stretch_mm, frets)
+        return Refusal(f"it stretches {_too_far(stretch_mm, hand.max_stretch_mm)}", stretch_mm, frets)
     if apart > limit:
         return Refusal(f"it spans {apart} frets, more than {limit}", stretch_mm, frets)
     ways = list(_fingerings(fretted, frets, positions, hand))
@@ -105,16 +107,30 @@ def hold(frets: tuple[int | None, ...], instrument: Instrument, hand: Hand) -> G
     )
 
 
-def reach_in_turn(frets: tuple[int | None, ...], instrument: Instrument, hand: Hand) -> Grip | Refusal:
+def reach_in_turn(frets: Frets, instrument: Instrument, hand: Hand) -> Grip | Refusal:
     """Frets played one after another: only the whole stretch is limited, and no finger stays down."""
     fretted = [fret for fret in frets if fret]
     lowest, highest = min(fretted, default=0), max(fretted, default=0)
+    if highest > instrument.highest_fret:
+        return _beyond_the_neck(frets, highest, instrument)
     stretch_mm = instrument.positions_mm[highest] - instrument.positions_mm[lowest]
     if stretch_mm > hand.max_arpeggio_mm:
-        what = f"the arpeggio stretches {stretch_mm:.0f} mm, more than {hand.max_arpeggio_mm:.0f} mm"
-        return Refusal(what, stretch_mm, frets)
+        why = f"the arpeggio stretches {_too_far(stretch_mm, hand.max_arpeggio_mm)}"
+        return Refusal(why, stretch_mm, frets)
     fingers = tuple(_finger_in_turn(fret, lowest, highest) for fret in frets)
-    return Grip(frets, fingers, stretch_mm, highest - lowest, 0, is_long_reach=stretch_mm > hand.long_reach_mm)
+    return Grip(
+        frets, fingers, stretch_mm, highest - lowest, 0, is_long_reach=stretch_mm > hand.long_reach_mm
+    )
+
+
+def _beyond_the_neck(frets: Frets, highest: int, instrument: Instrument) -> Refusal:
+    return Refusal(f"fret {highest} lies beyond the neck's {instrument.highest_fret}", 0.0, frets)
+
+
+def _too_far(stretch_mm: float, limit_mm: float) -> str:
+    """A stretch and the limit it breaks, with a decimal where they would look alike."""
+    decimals = 1 if round(stretch_mm) == round(limit_mm) else 0
+    return f"{stretch_mm:.{decimals}f} mm, more than {limit_mm:.{decimals}f} mm"
 
 
 def _finger_in_turn(fret: int | None, lowest: int, highest: int) -> int | None:
@@ -126,7 +142,7 @@ def _finger_in_turn(fret: int | None, lowest: int, highest: int) -> int | None:
 
 def _fingerings(
     fretted: list[tuple[int, int]],
-    frets: tuple[int | None, ...],
+    frets: Frets,
     positions_mm: tuple[float, ...],
     hand: Hand,
 ) -> Iterator[tuple[int, int, tuple[int, ...]]]:
@@ -164,9 +180,7 @@ def _fingerings(
     return extend(0, (), 0, 0, ())
 
 
-def _ends(
-    fretted: list[tuple[int, int]], start: int, frets: tuple[int | None, ...], *, is_index: bool
-) -> Iterator[int]:
+def _ends(fretted: list[tuple[int, int]], start: int, frets: Frets, *, is_index: bool) -> Iterator[int]:
     """Where the notes under one finger, from `start` on, may end: just after it, or after a barre."""
     yield start + 1
     fret, bass_string = fretted[start]

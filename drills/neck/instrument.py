@@ -7,6 +7,7 @@ Source: equal temperament; 648 mm is a common scale length (common practice, no 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
 from drills.errors import DrillsError
@@ -47,7 +48,9 @@ class Instrument:
             raise DrillsError(f"a capo at fret {self.capo}", where="capo", mend=mend)
         if not 300 <= self.scale_length_mm <= 900:
             mend = "write millimetres between 300 and 900, such as 648"
-            raise DrillsError(f"a scale length of {self.scale_length_mm:g} mm", where="scale_length_mm", mend=mend)
+            raise DrillsError(
+                f"a scale length of {self.scale_length_mm:g} mm", where="scale_length_mm", mend=mend
+            )
         object.__setattr__(self, "open_midi", tuple(midi + self.capo for midi in self.tuning.open_midi))
         positions = tuple(
             fret_position_mm(fret, self.scale_length_mm) for fret in range(self.capo, self.frets + 1)
@@ -73,4 +76,4 @@ def fret_position_mm(fret: int, scale_length_mm: float = 648.0) -> float:
     >>> round(fret_position_mm(12), 1)
     324.0
     """
-    return scale_length_mm * (1.0 - 2.0 ** (-fret / 12.0))
+    return scale_length_mm * (1.0 - math.pow(2.0, -fret / 12.0))

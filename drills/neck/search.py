@@ -51,6 +51,7 @@ def positions(midi: tuple[int, ...], instrument: Instrument, *, crossing: bool =
 
     Args:
         midi: low to high.
+        instrument: for its strings and frets.
         crossing: let a higher note lie on a lower string.
     """
     open_midi, highest_fret = instrument.open_midi, instrument.highest_fret
@@ -118,7 +119,8 @@ def _tries(
 ) -> list[tuple[PitchedVoicing, Grip | Refusal]]:
     held = reach_in_turn if arpeggio else hold
     return [
-        (sounding, held(frets, instrument, hand)) for frets in positions(sounding.midi, instrument, crossing=crossing)
+        (sounding, held(frets, instrument, hand))
+        for frets in positions(sounding.midi, instrument, crossing=crossing)
     ]
 
 
@@ -150,7 +152,9 @@ def on_one_string_set(found: Mapping[NoteName, Found]) -> dict[NoteName, Place]:
     if not by_set:
         return {}
 
-    def worth(strings: tuple[int, ...]) -> tuple[int, list[tuple[bool, bool, int, int, float, int]], tuple[int, ...]]:
+    def worth(
+        strings: tuple[int, ...],
+    ) -> tuple[int, list[tuple[bool, bool, int, int, float, int]], tuple[int, ...]]:
         places = by_set[strings]
         return -len(places), sorted((place.grip.rank for place in places.values()), reverse=True), strings
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drills.errors import DrillsError
-from drills.theory.pitch import Pitch, plain_signs, read_note
+from drills.theory.pitch import Pitch, plain_signs, read_note, read_pitch
 from drills.theory.words import nearest
 
 FEWEST_STRINGS, MOST_STRINGS = 6, 8
@@ -33,7 +33,6 @@ _NAMED = {
 }
 _OTHER_NAMES = {
     "dropped d": "drop D",
-    "open d a d g a d": "DADGAD",
     "fourths": "all fourths",
     "seven": "seven strings",
     "7 strings": "seven strings",
@@ -41,6 +40,7 @@ _OTHER_NAMES = {
     "8 strings": "eight strings",
 }
 _USUAL_LOWEST_MIDI = {6: 40, 7: 35, 8: 30}
+_LOWEST_OPEN_MIDI, _HIGHEST_OPEN_MIDI = 12, 88
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,11 +75,7 @@ class Tuning:
 
 
 def _tuning(name: str, notes: str) -> Tuning:
-    pitches = []
-    for note in notes.split():
-        note_name, octave = read_note(note)
-        pitches.append(Pitch(note_name, octave or 0))
-    return Tuning(name, tuple(pitches))
+    return Tuning(name, tuple(read_pitch(note) for note in notes.split()))
 
 
 TUNINGS = {name: _tuning(name, notes) for name, notes in _NAMED.items()}
@@ -136,8 +132,8 @@ def _from_notes(words: Sequence[str], where: str) -> Tuning:
             mend = "name the strings from low to high"
             raise DrillsError(f"string {word} does not lie above the one before it", where=where, mend=mend)
         pitches.append(pitch)
-    if not (12 <= pitches[0].midi and pitches[-1].midi <= 88):
+    if pitches[0].midi < _LOWEST_OPEN_MIDI or pitches[-1].midi > _HIGHEST_OPEN_MIDI:
         mend = "a guitar's open strings lie between C0 and E6"
         raise DrillsError("a tuning out of range", where=where, mend=mend)
-    known = next((each for each in TUNINGS.values() if each.open_midi == tuple(p.midi for p in pitches)), None)
-    return known or Tuning(" ".join(pitch.plain for pitch in pitches), tuple(pitches))
+    named = Tuning(" ".join(pitch.plain for pitch in pitches), tuple(pitches))
+    return next((known for known in TUNINGS.values() if known.open_midi == named.open_midi), named)

@@ -8,6 +8,7 @@ over a major third, and a dominant 11 chord is read as sus, as players do.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -42,20 +43,19 @@ def habit_root(pitch_class: int, quality: Quality) -> NoteName:
     return read_note_name((_NATURAL_ROOTS | _HABITS[quality])[pitch_class % 12])
 
 
-_SELDOM_WRITTEN = frozenset({"D#", "A#", "E#", "B#", "Cb", "Fb"})
+_SELDOM_WRITTEN = frozenset({"E#", "B#", "Fb"})
 
 
-def chart_name(note: NoteName, quality: Quality | None = None) -> NoteName:
-    """A note as a chart would write it when it stands alone, as a slash bass or as a layer's root.
+def chart_name(note: NoteName, quality: Quality = "major") -> NoteName:
+    """A chord tone as a chart would write it when it stands alone: a slash bass, a layer's root.
 
-    The spelling given is kept where charts know it; D♯, F♭ and double signs are not.
+    Degree-true, such as the D♯ of B/D♯; but E♯, B♯, F♭ and double signs give way to plainer names.
 
-    >>> chart_name(read_note_name("D#")).plain, chart_name(read_note_name("G#"), "major").plain
-    ('Eb', 'Ab')
+    >>> [chart_name(read_note_name(text)).plain for text in ("D#", "Cb", "Fb", "Bbb")]
+    ['D#', 'Cb', 'E', 'A']
     """
-    is_seldom = note.plain in _SELDOM_WRITTEN or abs(note.alter_semitones) > 1
-    if is_seldom or (quality == "major" and note.plain in ("C#", "G#")):
-        return habit_root(note.pitch_class, quality or "major")
+    if note.plain in _SELDOM_WRITTEN or abs(note.alter_semitones) > 1:
+        return habit_root(note.pitch_class, quality)
     return note
 
 
@@ -96,29 +96,64 @@ class Chord:
 
 _ROOT = re.compile(r"([A-G](?:bb|b|##|#)?)(.*)", re.DOTALL)
 _BASS = re.compile(r"(.*)/\s*([A-G](?:bb|b|##|#)?)\s*", re.DOTALL)
-_LISTED = re.compile(r"\((1(?:,[b#\d]+)*)\)")
-_WORDS = str.maketrans({"△": "maj", "Δ": "maj", "∆": "maj", "^": "maj", "ø": "hdim", "Ø": "hdim", "°": "dim", "º": "dim",
-                        "−": "-", "–": "-", "＋": "+"})
+_LISTED = re.compile(r"\((1(?:,[b#0-9]+)*)\)")
+_WORD = re.compile(r"(?i:major|minor|maj|min|dim|aug|sus|add|alt|omit|no)")
+_SIGNS = str.maketrans(
+    {"Δ": "△", "∆": "△", "^": "△", "ø": "half", "Ø": "half", "°": "dim", "º": "dim"}
+    | dict.fromkeys("\N{MINUS SIGN}\N{EN DASH}", "-")
+)
 _QUALITY = re.compile(
-    r"(?P<minmaj>(?:min|mi|m|-)\(?(?:maj|Maj|ma|M)(?P<minmaj_no>7|9|11|13)?\)?)"
-    r"|(?P<half>hdim|half-?dim(?:inished)?|h)"
-    r"|(?P<minor>minor|min|mi|m(?!a)|-)"
-    r"|(?P<major>major|maj|Maj|MAJ|ma(?!j)|M|j(?=\d))"
+    r"(?P<minmaj>(?:min|mi|m|-)\(?(?:maj|ma|M|△)(?P<minmaj_number>7|9|11|13)?\)?)"
+    r"|(?P<half>half-?dim(?:inished)?|half|h)"
+    r"|(?P<minor>minor|min|mi|m(?!a(?!dd))|-)"
+    r"|(?P<triangle>△)"
+    r"|(?P<major>major|maj|ma|M|j(?=\d))"
     r"|(?P<dim>dim(?:inished)?|o(?=\d|$|\())"
     r"|(?P<aug>aug(?:mented)?|\+)"
     r"|(?P<dom>dom)"
 )
-_NUMBER = re.compile(r"6\s?[/\\]\s?9|6add9|69|13|11|9|7|6|5|4|2")
+_NUMBER = re.compile(r"\s*(?:6\s?[/\\]\s?9|6add9|69|13|11|9|7|6|5|4|2)")
 _PART = re.compile(
-    r"(?P<sus>sus(?:pended)?(?P<sus_no>2|4)?)"
-    r"|(?P<add>add\s?(?P<add_no>bb|b|##|#)?(?P<add_deg>\d+))"
-    r"|(?P<no>(?:no|omit)\s?(?P<no_no>\d))"
-    r"|(?P<maj7>(?:maj|Maj|ma|M)(?P<maj7_no>7|9|11|13)?)"
+    r"(?P<sus>sus(?:pended)?\s?(?P<sus_number>2|4)?)"
+    r"|(?P<add>add\s?(?P<added>(?:bb|b|##|#)?[0-9]+))"
+    r"|(?P<no>(?:no|omit)\s?(?P<left_out>[135]))"
+    r"|(?P<maj7>(?:maj|ma|M|△)(?P<maj7_number>7|9|11|13)?)"
     r"|(?P<alt>alt(?:ered)?)"
-    r"|(?P<altered>(?P<sign>bb|b|##|#|flat\s?|sharp\s?|\+|-)(?P<deg>\d+))"
-    r"|(?P<plain>\d+)"
+    r"|(?P<altered>(?P<sign>bb|b|##|#|flat\s?|sharp\s?|\+|-)(?P<number>[0-9]+))"
+    r"|(?P<aug>\+|aug)"
+    r"|(?P<plain>13|11|9|6|4|2)"
     r"|(?P<gap>[\s,()/.]+)"
 )
+
+_MAJOR_TRIAD = frozenset({"1", "3", "5"})
+_TRIADS = {
+    "minor": frozenset({"1", "b3", "5"}),
+    "minmaj": frozenset({"1", "b3", "5"}),
+    "half": frozenset({"1", "b3", "b5", "b7"}),
+    "dim": frozenset({"1", "b3", "b5"}),
+    "aug": frozenset({"1", "3", "#5"}),
+}
+_SEVENTHS = {"minmaj": "7", "major": "7", "triangle": "7", "dim": "bb7"}
+_WITHOUT_SEVENTH = {
+    # number: (what goes, what comes)
+    "6": (frozenset[str](), frozenset({"6"})),
+    "69": (frozenset[str](), frozenset({"6", "9"})),
+    "5": (frozenset({"3"}), frozenset[str]()),
+    "4": (frozenset({"3"}), frozenset({"4"})),
+    "2": (frozenset({"3"}), frozenset({"9"})),
+}
+_REPLACED = {
+    "b5": {"5"},
+    "#5": {"5"},
+    "b9": {"9"},
+    "#9": {"9"},
+    "#11": {"11"},
+    "b13": {"13"},
+}
+"""An altered tone takes the place of its natural one; ♯11 and ♭13 leave the fifth alone."""
+
+_LEFT_OUT = {"1": {"1"}, "3": {"3", "b3"}, "5": {"5", "b5", "#5"}}
+_SIGN_WORDS = {"flat": "b", "sharp": "#", "+": "#", "-": "b"}
 
 
 def _unreadable(text: str, rest: str, where: str) -> DrillsError:
@@ -161,29 +196,21 @@ def read_suffix(text: str, *, where: str = "") -> tuple[Degree, ...]:
 def _read_suffix(suffix: str, text: str, where: str) -> tuple[Degree, ...]:
     listed = _LISTED.fullmatch(suffix)
     if listed:
-        return _ordered({read_degree(each, where=where).plain for each in listed[1].split(",")})
-    rest = suffix.translate(_WORDS)
-    has = {"1", "3", "5"}
+        return _ordered(read_degree(each, where=where).plain for each in listed[1].split(","))
+    rest = _WORD.sub(lambda word: word[0].lower(), suffix.translate(_SIGNS))
     quality = _QUALITY.match(rest)
-    kind = quality.lastgroup.split("_")[0] if quality and quality.lastgroup else ""
-    if quality and quality["minmaj"]:
-        kind = "minmaj"
-    is_major_seventh = kind == "minmaj"
-    rest = rest[quality.end() :] if quality else rest
-    if kind in ("minor", "minmaj", "half", "dim"):
-        has = has - {"3"} | {"b3"}
-    if kind in ("half", "dim"):
-        has = has - {"5"} | {"b5"}
-    if kind == "aug":
-        has = has - {"5"} | {"#5"}
-    if kind == "half":
-        has.add("b7")
-    number_found = _NUMBER.match(rest)
-    number = re.sub(r"[\s/\\]|add", "", number_found[0]) if number_found else ""
-    rest = rest[number_found.end() :] if number_found else rest
-    if kind == "minmaj" and quality:
-        number = number or quality["minmaj_no"] or "7"
-    has = _with_number(has, kind, number, is_major_seventh=is_major_seventh)
+    kind, number = "", ""
+    if quality:
+        kind = next(name for name in quality.groupdict() if quality[name])
+        number = quality["minmaj_number"] or ""
+        rest = rest[quality.end() :]
+    numbered = _NUMBER.match(rest)
+    if numbered:
+        number = number or re.sub(r"[\s/\\]|add", "", numbered[0])
+        rest = rest[numbered.end() :]
+    if kind in ("minmaj", "triangle"):
+        number = number or "7"
+    has = _with_number(_TRIADS.get(kind, _MAJOR_TRIAD), kind, number)
     while rest:
         part = _PART.match(rest)
         if not part:
@@ -193,56 +220,43 @@ def _read_suffix(suffix: str, text: str, where: str) -> tuple[Degree, ...]:
     return _ordered(has)
 
 
-def _with_number(has: set[str], kind: str, number: str, *, is_major_seventh: bool) -> set[str]:
+def _with_number(triad: frozenset[str], kind: str, number: str) -> frozenset[str]:
     """The chord with what its number brings: a sixth, a seventh, the extensions below it."""
-    if number in ("6", "69"):
-        return has | {"6"} | ({"9"} if number == "69" else set())
-    if number == "5":
-        return has - {"3"}
-    if number == "2":
-        return has - {"3"} | {"9"}
-    if number == "4":
-        return has - {"3"} | {"4"}
+    if number in _WITHOUT_SEVENTH:
+        goes, comes = _WITHOUT_SEVENTH[number]
+        return triad - goes | comes
     if not number:
-        return has
-    if kind == "dim":
-        seventh = "bb7"
-    else:
-        seventh = "7" if kind == "major" or is_major_seventh else "b7"
-    has = has | {seventh}
-    if number == "7":
-        return has
-    has = has | {"9"}
-    if number == "11" and "3" in has and kind != "major":
-        return has - {"3"} | {"4"}
-    if number == "11" or (number == "13" and "b3" in has):
-        has = has | {"11"}
-    return has | {"13"} if number == "13" else has
+        return triad
+    has = triad | {_SEVENTHS.get(kind, "b7")}
+    if number != "7":
+        has |= {"9"}
+    if number == "13":
+        has |= {"13", "11"} if "b3" in has else {"13"}
+    if number == "11":
+        is_sus = "3" in has and "7" not in has
+        has = has - {"3"} | {"4"} if is_sus else has | {"11"}
+    return has
 
 
-def _with_part(has: set[str], part: re.Match[str], text: str, where: str) -> set[str]:
+def _with_part(has: frozenset[str], part: re.Match[str], text: str, where: str) -> frozenset[str]:
     """The chord with one further part of its symbol read in."""
-    if part["gap"]:
-        return has
     if part["sus"]:
-        has = has - {"3", "b3", "11"}
-        return has | {"9"} if part["sus_no"] == "2" else has | {"4"}
-    if part["no"]:
-        gone = {"1": {"1"}, "3": {"3", "b3"}, "5": {"5", "b5", "#5"}}.get(part["no_no"])
-        if gone is None:
-            raise _unreadable(text, part[0], where)
-        return has - gone
-    if part["alt"]:
-        return has - {"5", "9"} | {"b7", "b9", "#9", "#11", "b13"}
-    if part["maj7"]:
-        has = has - {"b7"} | {"7"}
-        return has | {"9"} if part["maj7_no"] in ("9", "11", "13") else has
-    if part["add"]:
-        return has | {_tone(f"{part['add_no'] or ''}{part['add_deg']}", text, where)}
-    if part["plain"]:
-        return has | {_tone(part["plain"], text, where)}
-    sign = {"flat": "b", "sharp": "#", "+": "#", "-": "b"}.get(part["sign"].strip(), part["sign"])
-    return _with_altered(has, _tone(f"{sign}{part['deg']}", text, where))
+        has = has - {"3", "b3", "11"} | {"9" if part["sus_number"] == "2" else "4"}
+    elif part["no"]:
+        has -= _LEFT_OUT[part["left_out"]]
+    elif part["alt"]:
+        has = has - {"5", "9"} | {"b7", "b9", "#9", "#11", "b13"}
+    elif part["aug"]:
+        has = has - {"5"} | {"#5"}
+    elif part["maj7"]:
+        has = has - {"b7"} | ({"7"} if part["maj7_number"] in (None, "7") else {"7", "9"})
+    elif part["add"] or part["plain"]:
+        has |= {_tone(part["added"] or part["plain"], text, where)}
+    elif part["altered"]:
+        sign = part["sign"].strip()
+        tone = _tone(_SIGN_WORDS.get(sign, sign) + part["number"], text, where)
+        has = has - _REPLACED.get(tone, set()) | {tone}
+    return has
 
 
 def _tone(written: str, text: str, where: str) -> str:
@@ -253,12 +267,6 @@ def _tone(written: str, text: str, where: str) -> str:
     return "11" if tone == "4" else tone
 
 
-def _with_altered(has: set[str], tone: str) -> set[str]:
-    """An altered tone takes the place of its natural one; ♯11 and ♭13 leave the fifth alone."""
-    replaced = {"b5": {"5"}, "#5": {"5"}, "b9": {"9"}, "#9": {"9"}, "#11": {"11"}, "b13": {"13"}}
-    return has - replaced.get(tone, set()) | {tone}
-
-
-def _ordered(has: set[str]) -> tuple[Degree, ...]:
-    degrees = (degree(text) for text in has)
+def _ordered(has: Iterable[str]) -> tuple[Degree, ...]:
+    degrees = {degree(text) for text in has}
     return tuple(sorted(degrees, key=lambda each: (each.number, each.alter_semitones)))

@@ -16,6 +16,7 @@ from drills.theory.symbol import Quality
 from drills.theory.tables import LOW_INTERVAL_LIMITS_MIDI
 
 _MINOR_NINTHS = (13, 25, 37)
+_SHOWN = str.maketrans({"b": "♭", "#": "♯"})
 _LIMITS_MIDI = dict(LOW_INTERVAL_LIMITS_MIDI)
 
 
@@ -36,12 +37,13 @@ class Clash:
     @property
     def words(self) -> str:
         """The clash and its mend as a sentence, shown form."""
-        text = f"{self.degree} rubs against {self.against}: "
-        text += self.mend if " " in self.mend else f"{self.degree} → {self.mend}"
-        return text.replace("b", "♭").replace("#", "♯").replace("ru♭s", "rubs")
+        degree, against, mend = (text.translate(_SHOWN) for text in (self.degree, self.against, self.mend))
+        return f"{degree} rubs against {against}: " + (mend if " " in mend else f"{degree} → {mend}")
 
 
-def clashes(degrees: tuple[Degree, ...], heights_semitones: tuple[int, ...], quality: Quality) -> tuple[Clash, ...]:
+def clashes(
+    degrees: tuple[Degree, ...], heights_semitones: tuple[int, ...], quality: Quality
+) -> tuple[Clash, ...]:
     """The clashes of a voicing whose chord has the given quality, in a fixed order.
 
     No clash: ♭9 over the root of a dominant, and a third above the fourth of a sus chord.

@@ -59,9 +59,7 @@ class Degree:
         return root.above((self.number - 1) % 7, self.semitones)
 
 
-_BY_TEXT = {
-    text: Degree(int(text.lstrip("b#")), text.count("#") - text.count("b")) for text in KNOWN
-}
+_BY_TEXT = {text: Degree(int(text.lstrip("b#")), text.count("#") - text.count("b")) for text in KNOWN}
 
 
 def degree(text: str) -> Degree:

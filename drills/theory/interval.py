@@ -31,12 +31,12 @@ _NAMES = (
     "major thirteenth",
     "minor fourteenth",
     "major fourteenth",
-    "two octaves",
 )
+_COUNTS = ("two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
 def interval_name(semitones: int) -> str:
-    """What an interval is called, at any width.
+    """What an interval is called, at any width that MIDI notes can have.
 
     >>> interval_name(7), interval_name(13), interval_name(28)
     ('perfect fifth', 'minor ninth', 'major third and two octaves')
@@ -44,4 +44,5 @@ def interval_name(semitones: int) -> str:
     if semitones < len(_NAMES):
         return _NAMES[semitones]
     octaves, rest = divmod(semitones, 12)
-    return f"{_NAMES[rest]} and {octaves} octaves" if rest else f"{octaves} octaves"
+    count = _COUNTS[octaves - 2]
+    return f"{_NAMES[rest]} and {count} octaves" if rest else f"{count} octaves"

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import accumulate
+from itertools import accumulate, pairwise
 
 from drills.theory.interval import interval_name
 from drills.theory.tables import FOUR_NOTE_ROWS, GAP_ROWS, INVERSIONS, STRUCTURE_ROWS, StructureRow
@@ -44,7 +44,6 @@ class LayerName:
 
 
 _BY_GAPS = {row.gaps_semitones: row for row in GAP_ROWS}
-_BY_MOD_GAPS = {row.gaps_semitones: row for row in GAP_ROWS if len(row.gaps_semitones) == 2}
 
 
 def _turns(rows: tuple[StructureRow, ...]) -> dict[frozenset[int], tuple[StructureRow, int, int]]:
@@ -67,8 +66,8 @@ _BY_CLASSES = _turns(STRUCTURE_ROWS) | _turns(FOUR_NOTE_ROWS)
 def name_layer(gaps_semitones: tuple[int, ...]) -> LayerName:
     """Names a layer of one to four notes by its gaps, lowest gap first; never fails.
 
-    >>> name_layer((7, 8))
-    LayerName(structure='minor triad', family='triad', root_place=0, inversion='root position', spacing='open')
+    >>> name_layer((7, 8))  # doctest: +ELLIPSIS
+    LayerName(structure='minor triad', family='triad', root_place=0, inversion='root position', ...)
     >>> name_layer((5, 4)).inversion
     'second inversion'
     """
@@ -79,10 +78,12 @@ def name_layer(gaps_semitones: tuple[int, ...]) -> LayerName:
     if len(classes) < len(heights):
         return _with_doubling(heights, classes)
     spacing = _spacing(heights)
-    row = _BY_GAPS.get(gaps_semitones) or _BY_MOD_GAPS.get(tuple(gap % 12 for gap in gaps_semitones))
+    row = _BY_GAPS.get(gaps_semitones)
     if row is not None:
-        kept = row.spacing if row.gaps_semitones == gaps_semitones else "wide"
-        return LayerName(row.name, row.family, 0, INVERSIONS[0], kept)
+        return LayerName(row.name, row.family, 0, INVERSIONS[0], row.spacing)
+    spread_row = _BY_GAPS.get(tuple(gap % 12 for gap in gaps_semitones)) if len(heights) == 3 else None
+    if spread_row is not None:
+        return LayerName(spread_row.name, spread_row.family, 0, INVERSIONS[0], "wide")
     if classes not in _BY_CLASSES:
         is_cluster = spacing == "close" and max(gaps_semitones) <= 2
         structure = "four-note cluster" if is_cluster else "four mixed notes"
@@ -105,8 +106,9 @@ def _with_doubling(heights: tuple[int, ...], classes: frozenset[int]) -> LayerNa
     if len(classes) == 1:
         return LayerName("one note in octaves", "note", 0, INVERSIONS[0], _spacing(heights))
     kept = tuple(sorted(classes))
-    inner = name_layer(tuple(high - low for low, high in zip(kept, kept[1:], strict=False)))
-    structure = f"{inner.structure}, one note doubled"
+    inner = name_layer(tuple(high - low for low, high in pairwise(kept)))
+    repeats = "one note" if len(heights) == len(classes) + 1 else "notes"
+    structure = f"{inner.structure}, {repeats} doubled"
     if inner.root_place is None:
         return LayerName(structure, inner.family, 0, INVERSIONS[0], _spacing(heights))
     root_class = kept[inner.root_place]
@@ -120,7 +122,7 @@ def _spacing(heights: tuple[int, ...]) -> str:
         return "close"
     if len(heights) == 3:
         _, middle, top = heights
-        return "open" if top < 24 and top - 12 < middle else "wide"
+        return "open" if top - 12 < middle < 12 else "wide"
     first, second, third, top = heights
     raised_first, raised_second = first + 12, second + 12
     if top - second < 12 and third < raised_first < top:

@@ -18,7 +18,7 @@ NATURAL_SEMITONES = (0, 2, 4, 5, 7, 9, 11)
 LOWEST_MIDI, HIGHEST_MIDI = 0, 127
 
 _SIGNS = str.maketrans({"♭": "b", "♯": "#", "♮": "", "𝄫": "bb", "𝄪": "##"})
-_NOTE = re.compile(r"([A-G])(bb|b|##|#|x)?(-?\d+)?")
+_NOTE = re.compile(r"([A-G])(bb|b|##|#|x)?(-?[0-9]{1,2})?")
 
 
 def plain_signs(text: str) -> str:
@@ -131,11 +131,11 @@ def read_note(text: str, *, where: str = "") -> tuple[NoteName, int | None]:
     (NoteName(letter=2, alter_semitones=-1), 4)
     >>> read_note("h")
     Traceback (most recent call last):
-    drills.errors.DrillsError: no note named 'h'; write a capital letter A to G, then b or # if need be, such as Bb or F#3
+    drills.errors.DrillsError: no note named 'h'; write A to G and b or # if need be, such as Bb or F#3
     """
     found = _NOTE.fullmatch(plain_signs(text))
     if not found:
-        mend = "write a capital letter A to G, then b or # if need be, such as Bb or F#3"
+        mend = "write A to G and b or # if need be, such as Bb or F#3"
         raise DrillsError(f"no note named {text!r}", where=where, mend=mend)
     letter, sign, octave = found.groups()
     alter = {"b": -1, "bb": -2, "#": 1, "##": 2, "x": 2}.get(sign or "", 0)

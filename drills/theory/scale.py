@@ -56,7 +56,7 @@ _PARENTS = (
         ("locrian bb7", "1 b2 b3 4 b5 b6 bb7"),
     ),
     (
-        ("half-whole", "1 b2 b3 b4 b5 5 6 b7"),
+        ("half-whole", "1 b2 b3 3 #4 5 6 b7"),
         ("whole-half", "1 2 b3 4 b5 b6 6 7"),
     ),
     (("whole-tone", "1 2 3 #4 #5 b7"),),
@@ -110,7 +110,7 @@ _USUAL = {
         "lydian b3",
     ),
     "half-diminished": ("locrian", "locrian #2", "locrian 6", "dorian b5"),
-    "diminished": ("whole-half", "locrian bb7", "locrian", "locrian #2"),
+    "diminished": ("whole-half", "altered bb7", "locrian bb7", "locrian", "locrian #2"),
 }
 
 
@@ -158,13 +158,17 @@ def _step(text: str) -> Degree:
 
 
 def _tension(text: str) -> str:
+    if text == "b4":
+        return "3"
     step = _step(text)
     number = {2: 9, 4: 11, 6: 13}.get(step.number, step.number)
     return f"{plain_sign(step.alter_semitones)}{number}"
 
 
 SCALES = tuple(
-    Scale(name, tuple(steps.split()), parent) for parent, modes in enumerate(_PARENTS) for name, steps in modes
+    Scale(name, tuple(steps.split()), parent)
+    for parent, modes in enumerate(_PARENTS)
+    for name, steps in modes
 )
 """Every scale and mode we know, parents in order."""
 
@@ -190,20 +194,22 @@ def read_scale(text: str, *, where: str = "") -> tuple[NoteName, Scale]:
 
 def guide_tones(chord: Chord) -> tuple[Degree, ...]:
     """The chord's 1 3 5 7, with the fourth of a sus chord in place of the third."""
-    return tuple(each for each in chord.degrees if each.number in (1, 3, 4, 5, 6, 7))
+    return tuple(each for each in chord.degrees if each.number in (1, 3, 4, 5, 7))
 
 
 @lru_cache(maxsize=1024)
 def scales_for(chord: Chord) -> tuple[Scale, ...]:
     """The scales that hold the whole chord, the usual ones first.
 
-    A fifth that an altered dominant leaves open is not asked for: ♯9 or ♭13 may replace it.
+    An altered ninth leaves the fifth of a dominant open: scales without it follow those that have it.
     """
     needed = {each.semitones for each in chord.degrees}
-    open_needed = needed - {7} if needed & {8} and needed & {1, 3} else needed
-    usual = _USUAL[chord.symbol.quality]
-    order = {name: place for place, name in enumerate(usual)}
+    quality = chord.symbol.quality
+    has_open_fifth = quality == "dominant" and needed & {1, 3}
     holding = [scale for scale in SCALES if needed <= set(scale.semitones)]
-    holding += [scale for scale in SCALES if scale not in holding and open_needed <= set(scale.semitones)]
-    known = [scale for scale in holding if scale.name in order]
-    return tuple(sorted(known, key=lambda scale: order[scale.name])) or tuple(holding)
+    if has_open_fifth:
+        holding += [scale for scale in SCALES if needed - set(scale.semitones) == {7}]
+    order = {name: place for place, name in enumerate(_USUAL[quality])}
+    usual = [scale for scale in holding if scale.name in order]
+    usual.sort(key=lambda scale: (not needed <= set(scale.semitones), order[scale.name]))
+    return tuple(usual or holding)

@@ -14,9 +14,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal, TypeAlias
 
-from drills.theory.degree import Degree
+from drills.theory.degree import Degree, degree
 
-Quality: TypeAlias = Literal["major", "dominant", "sus", "augmented", "minor", "half-diminished", "diminished"]
+Quality: TypeAlias = Literal[
+    "major", "dominant", "sus", "augmented", "minor", "half-diminished", "diminished"
+]
 
 _ALTERATIONS = ("b5", "#5", "b9", "#9", "#11", "b13")
 _TENSIONS = ("b9", "9", "#9", "11", "#11", "b13", "13")
@@ -51,10 +53,21 @@ def symbol(degrees: Iterable[Degree]) -> Symbol:
     return _symbol(frozenset(each.plain for each in degrees))
 
 
+def meant(degrees: tuple[Degree, ...]) -> tuple[Degree, ...]:
+    """Typed degrees in the word that the rest of the chord gives each: ♭13 for a ♯5 beside a 5, and so on.
+
+    >>> from drills.theory.degree import degree
+    >>> [each.plain for each in meant(tuple(degree(text) for text in "1 3 5 #5 6 b7".split()))]
+    ['1', '3', '5', 'b13', '13', 'b7']
+    """
+    words = _words_meant(frozenset(each.plain for each in degrees))
+    return tuple(degree(words[each.plain]) for each in degrees)
+
+
 @lru_cache(maxsize=4096)
 def _symbol(given: frozenset[str]) -> Symbol:
-    has = _settled(given)
-    if has >= _ALTERED and not has & {"5", "9", "13"}:
+    has = frozenset(_words_meant(given).values())
+    if has | {"1"} == _ALTERED:
         return Symbol("7alt", "7alt", "dominant")
     third = _third(has)
     if third == "none" and not _is_chord_without_third(has):
@@ -64,26 +77,28 @@ def _symbol(given: frozenset[str]) -> Symbol:
     return _written(has, third)
 
 
-def _settled(given: frozenset[str]) -> frozenset[str]:
-    """The degrees with one word for each tone: 13 or 6, 4 or 11, as the rest of the chord has it."""
-    has = set(given)
+def _words_meant(given: frozenset[str]) -> dict[str, str]:
+    """For each degree the one word that its tone has in this chord: 13 or 6, 4 or 11, ♭5 or ♯11."""
+    words = {each: each for each in given}
 
     def reword(old: str, new: str, *, when: bool) -> None:
-        if when and old in has:
-            has.remove(old)
-            has.add(new)
+        if when:
+            words.update({each: new for each, word in words.items() if word == old})
 
-    has_seventh = bool({"b7", "7"} & has)
-    is_diminished = {"b3", "b5"} <= has and not {"5", "b7"} & has
-    reword("6", "13", when=has_seventh)
-    reword("bb7", "13" if has_seventh else "6", when=not is_diminished)
-    reword("13", "6", when=not has_seventh and "bb7" not in has)
-    reword("6", "bb7", when=is_diminished)
-    reword("11", "4", when=not {"3", "b3"} & has)
-    reword("4", "11", when="b3" in has)
-    reword("#5", "b13", when="5" in has)
-    reword("b5", "#11", when="5" in has)
-    return frozenset(has)
+    is_minor = "b3" in given and "3" not in given
+    has_seventh = bool({"b7", "7"} & given)
+    is_diminished = is_minor and "b5" in given and not {"5", "b7"} & given
+    reword("b3", "#9", when="3" in given)
+    reword("#9", "b3", when=is_minor)
+    reword("11", "4", when=not {"b3", "3"} & given)
+    reword("4", "11", when=is_minor)
+    reword("b5", "#11", when="5" in given)
+    reword("#11", "b5", when="b5" in given and "5" not in given)
+    reword("#5", "b13", when="5" in given)
+    reword("b13", "#5", when="#5" in given and "5" not in given)
+    for sixth in ("6", "13", "bb7"):
+        reword(sixth, "bb7" if is_diminished else "13" if has_seventh else "6", when=True)
+    return words
 
 
 def _third(has: frozenset[str]) -> str:
@@ -105,7 +120,7 @@ def _is_chord_without_third(has: frozenset[str]) -> bool:
 
 def _quality(has: frozenset[str], third: str) -> Quality:
     seventh = _seventh(has)
-    if third == "sus4":
+    if third == "sus4" or (third == "none" and not seventh and "9" in has):
         return "sus"
     if third == "minor":
         if "b5" not in has:
@@ -120,44 +135,48 @@ def _written(has: frozenset[str], third: str) -> Symbol:
     seventh = _seventh(has)
     quality = _quality(has, third)
     used = {"1", "3", "b3", "4", "5", seventh}
-    plain, shown = _head(has, third, seventh, quality, used)
+    if quality == "diminished":
+        plain, shown = {"": ("dim", "°"), "bb7": ("dim7", "°7")}.get(seventh, ("dim(maj7)", "°(△7)"))
+        used.add("b5")
+    elif quality == "augmented":
+        plain, shown = "aug", "+"
+        used.add("#5")
+    elif third == "none" and not seventh:
+        plain = shown = "sus2" if "9" in has else "5"
+        used.add("9")
+    else:
+        plain, shown = _numbered(has, third, seventh, quality, used)
     if seventh not in ("", "bb7"):
-        altered = [each for each in _ALTERATIONS if each in has and each not in used]
+        altered = [
+            each for each in _ALTERATIONS if each in has - used and each.strip("b#") not in has - {"5"}
+        ]
         plain += "".join(altered)
         shown += "".join(each for each in altered if (each, quality) != ("b5", "half-diminished"))
         used.update(altered)
-    tail = [f"({each})" for each in ("b5", "#5") if each in has and each not in used]
+    tail = [f"({each})" for each in ("b5", "#5") if each in has - used]
     if third == "sus4" and "3" in has:
         tail.append("(add3)")
-    tail += [f"(add{each})" for each in (*_TENSIONS, "7") if each in has and each not in used]
+    tail += [f"(add{each})" for each in (*_TENSIONS, "7") if each in has - used]
     if third == "none" and seventh:
         tail.append("(no3)")
     return Symbol(plain + "".join(tail), (shown + "".join(tail)).translate(_SIGNS), quality)
 
 
-def _head(has: frozenset[str], third: str, seventh: str, quality: Quality, used: set[str]) -> tuple[str, str]:
-    """Quality, extension and sus, plain and shown; marks in `used` what they say."""
-    if quality == "diminished":
-        used.add("b5")
-        return {"": ("dim", "°"), "bb7": ("dim7", "°7")}.get(seventh, ("dim(maj7)", "°(△7)"))
-    if quality == "augmented":
-        used.add("#5")
-        return "aug", "+"
-    if third == "none" and not seventh:
-        used.add("9")
-        return ("sus2", "sus2") if "9" in has else ("5", "5")
+def _numbered(
+    has: frozenset[str], third: str, seventh: str, quality: Quality, used: set[str]
+) -> tuple[str, str]:
+    """Quality, number and sus of all other chords, plain and shown; marks in `used` what they say."""
     minor = "m" if third == "minor" else ""
     sus = "sus4" if third == "sus4" else ""
-    if not seventh:
-        return minor + sus, minor + sus
+    number = ""
     if seventh == "6":
-        used.add("9")
         number = "6/9" if "9" in has else "6"
-        return minor + number + sus, minor + number + sus
-    number = _extension(has, third, used)
+        used.add("9")
+    elif seventh:
+        number = _extension(has, third, used)
     if seventh == "7":
-        plain = f"m{number}(maj7)".replace("m7(", "m(") if minor else f"maj{number}{sus}"
-        return plain, f"{minor}△{number}{sus}"
+        in_minor = f"m{number.strip('7')}(maj7)"
+        return in_minor if minor else f"maj{number}{sus}", f"{minor}△{number}{sus}"
     if quality == "half-diminished":
         return f"m{number}", f"ø{number}"
     return f"{minor}{number}{sus}", f"{minor}{number}{sus}"

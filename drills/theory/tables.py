@@ -43,7 +43,7 @@ class GapRow:
 INVERSIONS = ("root position", "first inversion", "second inversion", "third inversion")
 
 # Common practice, no source: the names guitarists and pianists use. Together the two tables cover all 19
-# transposition classes of three pitch classes (Forte 1973, appendix 1, has 12 classes under inversion as well).
+# transposition classes of three pitch classes (Forte 1973, appendix 1: 12 when inversion counts as well).
 GAP_ROWS = (
     GapRow("quartal stack", (5, 5), "close", "stack"),
     GapRow("quartal stack", (10, 7), "open", "stack"),

@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import accumulate, pairwise
 from typing import Literal, TypeAlias
 
 from drills.errors import DrillsError
@@ -22,14 +23,18 @@ from drills.theory.voicing import DEFAULT_SIZES, MOST_NOTES, checked_sizes
 STANDARD_OPEN_MIDI = (40, 45, 50, 55, 59, 64)
 """The open strings of a guitar in standard tuning, low to high."""
 
-MOST_FRETS = 36
+MOST_FRETS = 24
+"""The last fret of the longest neck."""
+
+_LONE_NOTE_OCTAVES = range(-1, 6)
 
 Form: TypeAlias = Literal["notes", "degrees", "frets"]
 
 _BAR = "|"
-_NOTE_LIKE = re.compile(r"[A-G](?:bb|b|##|#|x)?(?:-?\d+)?'*")
-_FRET = re.compile(r"[xX]|\d{1,2}")
-_COMPACT = re.compile(r"[xX\d]+")
+_NOTE_LIKE = re.compile(r"[A-G](?:bb|b|##|#|x)?(?:-?[0-9]{1,2})?'*")
+_FRET = re.compile(r"[xX]|[0-9]{1,2}")
+_COMPACT = re.compile(r"[xX0-9]+")
+_SLASH_CHORD = re.compile(r"\s*[A-G](?:bb|b|##|#)?/[A-G](?:bb|b|##|#)?\s*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,11 +84,12 @@ def read_voicing(
     (48, 52, 55, 60, 64)
     """
     text = words if isinstance(words, str) else " ".join(words)
-    tokens, sizes = _split(plain_signs(text), where)
+    plain = plain_signs(text)
+    tokens, sizes = _split(plain, where)
     lowest_midi = min(open_midi)
     if len(tokens) == 1 and len(tokens[0]) == len(open_midi) and _COMPACT.fullmatch(tokens[0]):
         return _from_frets(tuple(tokens[0]), None, open_midi, where)
-    if all(_NOTE_LIKE.fullmatch(token) for token in tokens) and not _is_symbol(tokens):
+    if all(_NOTE_LIKE.fullmatch(token) for token in tokens) and not _is_symbol(plain, tokens):
         return _from_notes(tokens, sizes, lowest_midi, where)
     if root is not None and all(is_degree(token) for token in tokens):
         return _from_degrees(tokens, sizes, root, lowest_midi, where)
@@ -92,12 +98,12 @@ def read_voicing(
     raise _no_voicing(text, tokens, root, len(open_midi), where)
 
 
-def _is_symbol(tokens: tuple[str, ...]) -> bool:
-    """A single token such as B♭9 or C13 is a chord symbol, not a note at the edge of hearing."""
-    if len(tokens) != 1:
-        return False
+def _is_symbol(text: str, tokens: tuple[str, ...]) -> bool:
+    """C/E is a chord symbol; so is a lone C6, B♭9, C13 or C-7, not a note at the edge of hearing."""
+    if _SLASH_CHORD.fullmatch(text):
+        return True
     octave = read_note(tokens[0].rstrip("'"))[1]
-    return octave is not None and octave > 9
+    return len(tokens) == 1 and octave is not None and octave not in _LONE_NOTE_OCTAVES
 
 
 def _split(text: str, where: str) -> tuple[tuple[str, ...], tuple[int, ...] | None]:
@@ -107,12 +113,12 @@ def _split(text: str, where: str) -> tuple[tuple[str, ...], tuple[int, ...] | No
     if not tokens:
         mend = "write notes (C3 G3 E4), degrees with a root (1 5 3) or frets (x32010)"
         raise DrillsError("there is no voicing here", where=where, mend=mend)
-    if len(tokens) > MOST_NOTES and not all(_FRET.fullmatch(token) for token in tokens):
-        raise DrillsError(f"{len(tokens)} notes are too many", where=where, mend=f"write at most {MOST_NOTES}")
     return tokens, tuple(len(part) for part in parts) if len(parts) > 1 else None
 
 
-def _from_notes(tokens: tuple[str, ...], sizes: tuple[int, ...] | None, lowest_midi: int, where: str) -> Written:
+def _from_notes(
+    tokens: tuple[str, ...], sizes: tuple[int, ...] | None, lowest_midi: int, where: str
+) -> Written:
     pitches: list[Pitch] = []
     octaves = []
     for token in tokens:
@@ -159,17 +165,20 @@ def _from_frets(
     for fret in frets:
         if fret is not None and fret > MOST_FRETS:
             raise DrillsError(f"fret {fret} is on no neck", where=where, mend=f"use frets 0 to {MOST_FRETS}")
-    sounding = sorted(string + fret for string, fret in zip(open_midi, frets, strict=True) if fret is not None)
+    sounding = sorted(
+        string + fret for string, fret in zip(open_midi, frets, strict=True) if fret is not None
+    )
     if not sounding:
         raise DrillsError("no string is played", where=where, mend="write a fret for at least one string")
     if sizes is not None:
-        edges = [sum(sizes[:place]) for place in range(len(sizes) + 1)]
-        played = [tokens[low:high] for low, high in zip(edges, edges[1:], strict=False)]
-        sizes = tuple(sum(token not in "xX" for token in part) for part in played)
+        edges = pairwise(accumulate(sizes, initial=0))
+        sizes = tuple(sum(fret is not None for fret in frets[low:high]) for low, high in edges)
     return Written("frets", tuple(sounding), _sizes(sizes, len(sounding), where), frets=frets, is_fixed=True)
 
 
 def _sizes(sizes: tuple[int, ...] | None, count: int, where: str) -> tuple[int, ...]:
+    if count > MOST_NOTES:
+        raise DrillsError(f"{count} notes are too many", where=where, mend=f"write at most {MOST_NOTES}")
     return checked_sizes(DEFAULT_SIZES[count] if sizes is None else sizes, where=where)
 
 
@@ -189,13 +198,14 @@ def _no_voicing(
     if all(_FRET.fullmatch(token) for token in tokens):
         mend = f"write {strings}, low string first, x for strings not played"
         return DrillsError(f"{len(tokens)} frets do not fit {strings} strings", where=where, mend=mend)
-    odd = next(
-        (token for token in tokens if not (_NOTE_LIKE.fullmatch(token) or is_degree(token) or _FRET.fullmatch(token))),
-        "",
-    )
+    odd = next((token for token in tokens if not _is_any(token)), "")
     mend = "write notes (C3 G3 E4), degrees with a root (1 5 3) or frets (x32010)"
     what = f"cannot read {odd!r} in a voicing" if odd else f"{text.strip()!r} mixes notes, degrees and frets"
     return DrillsError(what, where=where, mend=mend)
+
+
+def _is_any(token: str) -> bool:
+    return bool(_NOTE_LIKE.fullmatch(token) or is_degree(token) or _FRET.fullmatch(token))
 
 
 def _chord_meant(text: str) -> str:

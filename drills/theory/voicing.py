@@ -37,7 +37,9 @@ def checked_sizes(sizes: tuple[int, ...], *, where: str = "") -> tuple[int, ...]
     if len(sizes) > len(_ROLES):
         raise DrillsError(f"{len(sizes)} layers are too many", where=where, mend="use at most three layers")
     if 0 in sizes:
-        raise DrillsError("a layer is empty", where=where, mend="write at least one note on each side of a bar")
+        raise DrillsError(
+            "a layer is empty", where=where, mend="write at least one note on each side of a bar"
+        )
     if max(sizes) > LARGEST_LAYER:
         mend = "put a bar | so that no layer has more than four"
         raise DrillsError(f"a layer of {max(sizes)} notes is too large", where=where, mend=mend)
@@ -128,11 +130,11 @@ class Voicing:
 
 def layers_of(heights_semitones: tuple[int, ...], sizes: tuple[int, ...]) -> tuple[Layer, ...]:
     """The named layers of notes at given heights."""
-    edges = tuple(accumulate(sizes, initial=0))
     layers = []
-    for role, first, last in zip(_ROLES[len(sizes)], edges, edges[1:], strict=False):
-        inside = heights_semitones[first:last]
-        layers.append(Layer(role, first, last, name_layer(tuple(high - low for low, high in pairwise(inside)))))
+    edges = pairwise(accumulate(sizes, initial=0))
+    for role, (first, last) in zip(_ROLES[len(sizes)], edges, strict=True):
+        gaps = tuple(high - low for low, high in pairwise(heights_semitones[first:last]))
+        layers.append(Layer(role, first, last, name_layer(gaps)))
     return tuple(layers)
 
 
@@ -168,14 +170,14 @@ class PitchedVoicing:
 
     def layer_root(self, layer: Layer) -> NoteName | None:
         """The root of a layer, as the notes spell it unless no chart would; None where it has none."""
-        names = self.names[layer.places]
         place = layer.name.root_place
         if place is None:
             return None
         if layer.name.structure == "augmented triad":
-            place = _spelled_root_place(names)
+            place = _spelled_root_place(self.names[layer.places])
         is_minor = layer.name.structure.startswith(("minor", "diminished", "half-diminished"))
-        return chart_name(names[place], "minor" if is_minor else "major")
+        name = self.voicing.degrees[layer.first + place].over(self.root)
+        return chart_name(name, "minor" if is_minor else "major")
 
     def layer_words(self, layer: Layer) -> str:
         """A layer's name with its root, such as "A♭ major triad"; an interval has none."""
@@ -184,9 +186,7 @@ class PitchedVoicing:
 
 
 def _spelled_root_place(names: tuple[NoteName, ...]) -> int:
-    """The note of an augmented triad over which the others are a third and a fifth; else the lowest."""
+    """The note of an augmented triad over which the others are a third and a fifth."""
     letters = {name.letter for name in names}
-    for place, name in enumerate(names):
-        if {(name.letter + 2) % 7, (name.letter + 4) % 7} <= letters:
-            return place
-    return 0
+    places = enumerate(name.letter for name in names)
+    return next(place for place, letter in places if {(letter + 2) % 7, (letter + 4) % 7} <= letters)

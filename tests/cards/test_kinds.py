@@ -137,7 +137,10 @@ def test_layer_asks_for_one_layer_in_its_region(rootless: Subject) -> None:
 def test_a_bare_layer_is_called_by_its_own_name(subject: MakeSubject) -> None:
     """Without a chord the layer is the head, and split and join do not apply."""
     bare = subject("3 5 1", None, "A", "x x x 6 5 5")
-    assert faces("place", bare)[0].head == "A major triad"
+    front, back = faces("place", bare)
+    assert front.head == back.head == "A major triad"
+    assert front.layers == (LayerLine("single", "close, first inversion"),)
+    assert back.layers == (LayerLine("single", "close, first inversion · 3 5 1"),)
     assert drill("split")(bare) is None
     assert drill("join")(bare) is None
 
