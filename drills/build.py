@@ -38,7 +38,7 @@ def build(recipe: Recipe, folder: Path, *, progress: Progress | None = None) -> 
     from drills.pack.apkg import write_package
 
     made = plan(recipe)
-    path = folder / f"{Path(recipe.source).stem or recipe.id}.apkg"
+    path = folder / f"{Path(recipe.source).name.removesuffix('.toml') or recipe.id}.apkg"
     total = len(made.deck.cards)
     report = None if progress is None else lambda done: progress(done, total)
     _make_folder(folder)

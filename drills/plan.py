@@ -159,11 +159,19 @@ def _subjects(recipe: Recipe, entry: VoicingEntry, turn: int) -> tuple[list[Subj
         refusal = found[root].refusal or Refusal("not on these strings", 0.0)
         smaller = _reduced(recipe, entry, turn, root) if recipe.hand.offers_reduced else None
         unreached.append(
-            Unreached(_called(entry), root.plain, refusal.why, smaller.reduced if smaller is not None else "")
+            Unreached(
+                _called(entry), root.plain, _why(refusal), smaller.reduced if smaller is not None else ""
+            )
         )
         if smaller is not None:
             subjects.append(smaller)
     return subjects, unreached
+
+
+def _why(refusal: Refusal) -> str:
+    """The narrowest miss, and where on the neck it was tried."""
+    frets = " ".join("x" if fret is None else str(fret) for fret in refusal.frets)
+    return f"{refusal.why}, at {frets}" if frets else refusal.why
 
 
 def _called(entry: VoicingEntry) -> str:
@@ -243,24 +251,12 @@ def _reduced(recipe: Recipe, entry: VoicingEntry, turn: int, root: NoteName) -> 
     for kept, words in ((count - 1, "without its lowest note"), (4, "its top four notes")):
         if not 3 <= kept < count:
             continue
-        voicing = _top(whole, kept)
+        voicing = whole.top(kept)
         found = find_in_key(voicing, root, recipe.instrument, recipe.hand)
         if found.places:
             subject = _subject(recipe, entry, turn, found.places[0], found)
             return replace(subject, reduced=words, id=f"{entry.id}-top-{kept}" if entry.id else "")
     return None
-
-
-def _top(voicing: Voicing, kept: int) -> Voicing:
-    """The highest notes of a voicing, layers cut as the notes go; a layer that empties is gone."""
-    gone = len(voicing.degrees) - kept
-    sizes: list[int] = []
-    for layer in voicing.layers:
-        left = layer.last - max(layer.first, gone)
-        if left > 0:
-            sizes.append(left)
-    heights = voicing.heights_semitones[gone:]
-    return Voicing(voicing.degrees[gone:], tuple(height - heights[0] for height in heights), tuple(sizes))
 
 
 def _deal_all(recipe: Recipe, entry: VoicingEntry, subjects: list[Subject]) -> Iterator[Asked]:

@@ -77,7 +77,7 @@ def test_the_complete_minor_eleven_is_reached_in_e_only() -> None:
     assert len(made.unreached) == 11
     in_c = next(each for each in made.unreached if each.key == "C")
     assert in_c.voicing == "m11 1 5 b3 | 11 b7 9 (Two hands)"
-    assert in_c.why == "it stretches 102 mm, more than 101 mm"
+    assert in_c.why == "it stretches 102 mm, more than 101 mm, at 8 10 13 10 11 10"
 
 
 def test_drop_d_reaches_it_in_all_twelve() -> None:

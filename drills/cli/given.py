@@ -116,13 +116,13 @@ class Given:
 
     def without_lowest(self) -> Given:
         """The same over the same root without its lowest note; there must be two or more."""
-        first, *rest = self.written.sizes
+        smaller = self.voicing.top(len(self.voicing.degrees) - 1)
         written = replace(
             self.written,
             midi=self.written.midi[1:],
-            sizes=(first - 1, *rest) if first > 1 else tuple(rest),
+            sizes=smaller.sizes,
             spelled=None,
-            degrees=self.named.reading.degrees[1:],
+            degrees=smaller.degrees,
             frets=None,
         )
         named = name_notes(written.midi, written.sizes, root=self.named.root, degrees=written.degrees)

@@ -6,10 +6,12 @@ and finger 0 are an open string.
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from typing import TypeAlias
 
 Frets: TypeAlias = tuple[int | None, ...]
+Rank: TypeAlias = tuple[bool, bool, int, int, float, int]
 
 _MIDDLE_OF_NECK = 12
 
@@ -61,13 +63,23 @@ class Grip:
         return " ".join("x" if fret is None else str(fret) for fret in self.frets)
 
     @property
-    def rank(self) -> tuple[bool, bool, int, int, float, int]:
-        """Smaller is better: no long reach, within 12 frets, no skipped strings, few barres, small, low."""
+    def barre_strain(self) -> int:
+        """How much its barres ask of the hand: 1 for the index, else one for each string beyond the first."""
+        held = Counter(finger for finger in self.fingers if finger)
+        return sum((1 if finger == 1 else strings - 1) for finger, strings in held.items() if strings > 1)
+
+    @property
+    def rank(self) -> Rank:
+        """Smaller is better: no long reach, within 12 frets, no skipped strings, light barres, small, low.
+
+        A barre of another finger than the index weighs more the more strings it holds (common practice,
+        no source).
+        """
         return (
             self.is_long_reach,
             self.highest_fret > _MIDDLE_OF_NECK,
             self.skipped_strings,
-            self.barres,
+            self.barre_strain,
             round(self.stretch_mm, 3),
             self.lowest_fret,
         )

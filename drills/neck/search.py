@@ -9,10 +9,11 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from drills.neck.grip import Frets, Grip, Refusal
+from drills.neck.grip import Frets, Grip, Rank, Refusal
 from drills.neck.hand import USUAL_HAND, Hand, hold, reach_in_turn
 from drills.neck.instrument import Instrument
 from drills.theory.chord import FOURTHS, habit_root
+from drills.theory.clash import low_intervals
 from drills.theory.pitch import NoteName
 from drills.theory.symbol import Quality
 from drills.theory.voicing import PitchedVoicing, Voicing
@@ -142,8 +143,9 @@ def roots_by_fourths(quality: Quality, start: int = 0) -> tuple[NoteName, ...]:
 def on_one_string_set(found: Mapping[NoteName, Found]) -> dict[NoteName, Place]:
     """One place for each key that has any, on the string set that serves most keys.
 
-    Among sets that serve equally many, the one with the easier grips wins; a key that the set does
-    not serve gets its own best place.
+    Among sets that serve equally many, the one wins that skips fewest strings, then the one that sounds clear
+    in more keys (fewer low intervals), then the one with the easier grips. A key that the set does not serve
+    gets its own best place.
     """
     by_set: dict[tuple[int, ...], dict[NoteName, Place]] = defaultdict(dict)
     for root, each in found.items():
@@ -152,11 +154,12 @@ def on_one_string_set(found: Mapping[NoteName, Found]) -> dict[NoteName, Place]:
     if not by_set:
         return {}
 
-    def worth(
-        strings: tuple[int, ...],
-    ) -> tuple[int, list[tuple[bool, bool, int, int, float, int]], tuple[int, ...]]:
-        places = by_set[strings]
-        return -len(places), sorted((place.grip.rank for place in places.values()), reverse=True), strings
+    def worth(strings: tuple[int, ...]) -> tuple[int, int, int, list[Rank], tuple[int, ...]]:
+        places = by_set[strings].values()
+        muddy = sum(bool(low_intervals(place.sounding.midi)) for place in places)
+        skipped = strings[-1] - strings[0] + 1 - len(strings)
+        ranks = sorted((place.grip.rank for place in places), reverse=True)
+        return -len(places), skipped, muddy, ranks, strings
 
     chosen = by_set[min(by_set, key=worth)]
     return {root: chosen.get(root, each.places[0]) for root, each in found.items() if each.places}

@@ -118,6 +118,19 @@ class Voicing:
             chosen = zip(self.degrees[layer.places], lifts[layer.places], strict=True)
             yield [(each.plain if plain else each.shown) + "'" * lift for each, lift in chosen]
 
+    def top(self, count: int) -> Voicing:
+        """Its highest notes; layers keep what is left of them, and one that empties is gone.
+
+        >>> from drills.theory.degree import degree
+        >>> whole = Voicing(tuple(map(degree, ("5", "b3", "11", "b7", "9"))), (0, 8, 10, 15, 19), (2, 3))
+        >>> whole.top(4).text, whole.top(3).text
+        ('b3 | 11 b7 9', '11 b7 9')
+        """
+        gone = len(self.degrees) - count
+        sizes = tuple(layer.last - max(layer.first, gone) for layer in self.layers if layer.last > gone)
+        heights = self.heights_semitones[gone:]
+        return Voicing(self.degrees[gone:], tuple(height - heights[0] for height in heights), sizes)
+
     def over(self, root: NoteName, lowest_midi: int) -> PitchedVoicing:
         """The voicing over a root, its lowest note at a MIDI note that fits the root."""
         return PitchedVoicing(self, root, lowest_midi)

@@ -2,10 +2,10 @@
 
 Run it by hand: `python tests/bench/bench_pictures.py`.
 
-The floor is the empty neck of the same window through the same encoder. Everything is drawn once before the clock
-starts; then pictures and floors take turns, and the best of several runs counts, so that a busy machine slows
-both. Bounds: time at most twice the floor's, a file at most 8 KB for every 480 pixels of height (six strings). The
-3 ms a picture may take depend on the machine: they are printed, not judged.
+The floor is the empty neck of the same window through the same encoder. Everything is drawn once before the
+clock starts; then pictures and floors take turns, and the best of several runs counts, so that a busy machine
+slows both. Bounds: time at most twice the floor's, a file at most 8 KB for every 480 pixels of height (six
+strings). The 3 ms a picture may take depend on the machine: they are printed, not judged.
 """
 
 from __future__ import annotations
@@ -56,11 +56,19 @@ PICTURES = {
         (0,),
     ),
     "without degrees": PictureSpec(
-        SIX, tuple(Marker(string, fret, string // 4) for string, fret in enumerate((8, 10, 9, 8, 10, 8))), 7, 11
+        SIX,
+        tuple(Marker(string, fret, string // 4) for string, fret in enumerate((8, 10, 9, 8, 10, 8))),
+        7,
+        11,
     ),
     "one note asked": PictureSpec(
         SIX,
-        (Marker(2, 12, 0, "3"), Marker(3, 12, 1, "", is_asked=True), Marker(4, 13, 1, "9"), Marker(5, 12, 1, "♯11")),
+        (
+            Marker(2, 12, 0, "3"),
+            Marker(3, 12, 1, "", is_asked=True),
+            Marker(4, 13, 1, "9"),
+            Marker(5, 12, 1, "♯11"),
+        ),
         10,
         14,
         (0, 1),
@@ -107,7 +115,11 @@ PICTURES = {
         tuple(
             Marker(string, fret, string // 3, degree, string == 0)
             for string, (fret, degree) in enumerate(
-                zip((22, 24, 22, 23, 22, 23, 22, 21), ("1", "4", "♭7", "♭9", "♭3", "♭5", "♭7", "♭9"), strict=True)
+                zip(
+                    (22, 24, 22, 23, 22, 23, 22, 21),
+                    ("1", "4", "♭7", "♭9", "♭3", "♭5", "♭7", "♭9"),
+                    strict=True,
+                )
             )
         ),
         20,
@@ -135,12 +147,15 @@ def main() -> int:
         runs = [[seconds(task) for task in tasks] for _ in range(N_RUNS)]
         took, floor, pair = (1000 * min(column) for column in zip(*runs, strict=True))
         size = len(render(spec))
-        height = Layout(len(spec.string_names), spec.first_fret, spec.last_fret, is_left_handed=False).height_px
+        height = Layout(
+            len(spec.string_names), spec.first_fret, spec.last_fret, is_left_handed=False
+        ).height_px
         allowed = BYTES_BOUND * height // HEIGHT_PX
         keeps = took <= TIME_BOUND * floor and size <= allowed
         fine = fine and keeps
         print(
-            f"{name:24}{took:7.2f}{floor:7.2f}{took / floor:7.2f}{pair:7.2f}{size:8d}{len(render(bare)):8d}{allowed:9d}"
+            f"{name:24}{took:7.2f}{floor:7.2f}{took / floor:7.2f}{pair:7.2f}"
+            f"{size:8d}{len(render(bare)):8d}{allowed:9d}"
             f"{'' if keeps else '   missed'}"
         )
     return 0 if fine else 1

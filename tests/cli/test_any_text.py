@@ -33,7 +33,7 @@ def check(run: Run, *arguments: str) -> None:
     if status == 2:
         assert out == ""
         assert 1 <= err.count("\n") <= 2
-    elif "--json" in arguments and "--help" not in arguments:
+    elif "--json" in arguments and not {"--help", "-h"} & set(arguments):
         json.loads(out)
 
 

@@ -1,0 +1,1 @@
+"""Recipes: read from TOML, checked on the way in, frozen afterwards."""

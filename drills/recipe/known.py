@@ -1,0 +1,34 @@
+"""The words that a recipe may use: its tables, their keys, and the drills."""
+
+from __future__ import annotations
+
+DRILLS = ("place", "name", "split", "join", "spell", "spot", "layer")
+"""The drills that can be asked for; all of them unless the recipe says otherwise."""
+
+LATER_DRILLS = ("hear", "step", "mend", "connect", "cross", "turn", "top", "twin")
+LATER_TABLES = ("family", "progression", "sound", "handout")
+
+TOP_KEYS = tuple("id title about edition keys order instrument hand voicing drills pace".split())
+INSTRUMENT_KEYS = tuple("tuning capo frets scale_length_mm left_handed".split())
+HAND_RANGES = {
+    "max_stretch_mm": (40, 200),
+    "max_neighbour_mm": (20, 150),
+    "max_two_apart_mm": (30, 180),
+    "long_reach_mm": (20, 200),
+    "max_arpeggio_mm": (40, 300),
+}
+"""Measures of a hand, with their limits."""
+HAND_KEYS = ("profile", "max_frets_apart", *HAND_RANGES, "offers_reduced")
+VOICING_KEYS = tuple("chord lower middle upper layer nickname id strings frets key keys week note".split())
+DRILLS_KEYS = ("ask", "keys")
+PACE_KEYS = ("fresh_per_day", "target_recall")
+
+HOME = {
+    **dict.fromkeys(VOICING_KEYS, "it belongs in a [[voicing]]"),
+    **dict.fromkeys(INSTRUMENT_KEYS, "it belongs in [instrument]"),
+    **dict.fromkeys(HAND_KEYS, "it belongs in [hand]"),
+    **dict.fromkeys(PACE_KEYS, "it belongs in [pace]"),
+    "ask": "it belongs in [drills]",
+    **dict.fromkeys(TOP_KEYS, "it belongs at the top of the file, above the first [table]"),
+}
+"""Where a key is at home, for one that stands in the wrong table."""
