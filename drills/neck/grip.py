@@ -13,7 +13,7 @@ from typing import TypeAlias
 Frets: TypeAlias = tuple[int | None, ...]
 Rank: TypeAlias = tuple[bool, bool, int, int, float, int]
 
-_MIDDLE_OF_NECK = 12
+MIDDLE_OF_NECK = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,7 @@ class Grip:
         """
         return (
             self.is_long_reach,
-            self.highest_fret > _MIDDLE_OF_NECK,
+            self.highest_fret > MIDDLE_OF_NECK,
             self.skipped_strings,
             self.barre_strain,
             round(self.stretch_mm, 3),

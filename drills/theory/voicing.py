@@ -13,10 +13,11 @@ from itertools import accumulate, pairwise
 from typing import Literal, TypeAlias
 
 from drills.errors import DrillsError
-from drills.theory.chord import chart_name
+from drills.theory.chord import chart_name, habit_root
 from drills.theory.degree import Degree
 from drills.theory.layer import LARGEST_LAYER, LayerName, name_layer
 from drills.theory.pitch import NoteName, Pitch
+from drills.theory.symbol import Quality
 
 Role: TypeAlias = Literal["lower", "middle", "upper", "single"]
 
@@ -182,20 +183,43 @@ class PitchedVoicing:
         return tuple(name.at_midi(midi) for name, midi in zip(self.names, self.midi, strict=True))
 
     def layer_root(self, layer: Layer) -> NoteName | None:
-        """The root of a layer, as the notes spell it unless no chart would; None where it has none."""
+        """The root of a layer, as the notes spell it unless players would not; None where it has none.
+
+        Over B7 the upper triad 3 5 ♭7 is D♯ diminished; over C7 the triad ♯9 ♯11 ♭7 is called E♭ minor, since
+        D♯ F♯ B♭ spell no triad (common practice, no source).
+        """
         place = layer.name.root_place
         if place is None:
             return None
         if layer.name.structure == "augmented triad":
             place = _spelled_root_place(self.names[layer.places])
         is_minor = layer.name.structure.startswith(("minor", "diminished", "half-diminished"))
+        quality: Quality = "minor" if is_minor else "major"
         name = self.voicing.degrees[layer.first + place].over(self.root)
-        return chart_name(name, "minor" if is_minor else "major")
+        if name.plain in _SELDOM_ROOTS[quality] and not _is_stacked_on(name, self.names[layer.places]):
+            return habit_root(name.pitch_class, quality)
+        return chart_name(name, quality)
 
     def layer_words(self, layer: Layer) -> str:
         """A layer's name with its root, such as "A♭ major triad"; an interval has none."""
         root = self.layer_root(layer)
         return layer.name.structure if root is None else f"{root.shown} {layer.name.structure}"
+
+
+_SELDOM_ROOTS: dict[Quality, frozenset[str]] = {
+    "minor": frozenset({"D#", "A#", "Cb"}),
+    "major": frozenset({"D#", "A#", "G#", "C#", "Cb"}),
+}
+_LETTERS_OVER_ROOT = ({0}, {1}, {1}, {2}, {2}, {3}, {3, 4}, {4}, {4, 5}, {5, 6}, {6}, {6})
+"""For each semitone over a root, how many letters above it a note may be written."""
+
+
+def _is_stacked_on(root: NoteName, names: tuple[NoteName, ...]) -> bool:
+    """Whether notes are written as the intervals they sound over a root."""
+    return all(
+        (name.letter - root.letter) % 7 in _LETTERS_OVER_ROOT[(name.pitch_class - root.pitch_class) % 12]
+        for name in names
+    )
 
 
 def _spelled_root_place(names: tuple[NoteName, ...]) -> int:
