@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import doctest
 import re
 import shlex
 from pathlib import Path
@@ -55,6 +56,12 @@ def test_every_command_of_the_readme_runs(
         assert capsys.readouterr().out.strip(), arguments
     assert list(tmp_path.glob("build/*.apkg"))
     assert (tmp_path / "neck.png").exists()
+
+
+def test_the_python_of_the_readme_runs(checkout: Path) -> None:
+    """Its session answers what it shows."""
+    failed, tried = doctest.testfile(str(checkout / "README.md"), module_relative=False)
+    assert (failed, tried > 3) == (0, True)
 
 
 def test_the_recipe_of_the_readme_can_be_built(readme: str) -> None:

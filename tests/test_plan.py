@@ -10,9 +10,9 @@ from drills.errors import DrillsError
 from drills.neck.hand import SMALL_HAND, Hand
 from drills.neck.instrument import Instrument
 from drills.neck.tuning import TUNINGS
-from drills.plan import CAUTION, LEGEND, plan
-from drills.recipe.model import Pinned, Recipe, VoicingEntry
-from drills.theory.chord import Chord, read_suffix
+from drills.plan import CAUTION, LEGEND, Plan, plan
+from drills.recipe.model import Pinned, ProgressionEntry, Recipe, VoicingEntry
+from drills.theory.chord import Chord, read_chord, read_suffix
 from drills.theory.naming import name_notes
 from drills.theory.pitch import NoteName, read_note_name
 from drills.theory.text import read_voicing
@@ -102,6 +102,13 @@ def test_what_no_smaller_form_can_mend_stays_unreached() -> None:
     tiny = replace(SMALL_HAND, max_stretch_mm=5.0)
     with pytest.raises(DrillsError, match=r"no card can be made: .* cannot be held"):
         plan(recipe(TWO_HANDS, ask=("place",), keys=notes("C"), hand=tiny))
+
+
+def test_three_notes_are_made_no_fewer() -> None:
+    """A triad without one of its notes is none."""
+    tiny = replace(SMALL_HAND, max_stretch_mm=5.0)
+    with pytest.raises(DrillsError, match="no card can be made: 1 3 5 in C# cannot be held"):
+        plan(recipe(entry("1 3 5", None), ask=("place",), keys=notes("C#"), hand=tiny))
 
 
 def test_recipe_drill_and_voicing_keys_narrow_each_other() -> None:
@@ -203,3 +210,221 @@ def test_a_wider_hand_reaches_more() -> None:
     """The hand of the recipe decides."""
     wide = Hand("usual", max_stretch_mm=130.0, max_frets_apart=6)
     assert len(plan(recipe(TWO_HANDS, ask=("place",), hand=wide)).unreached) <= 11
+
+
+# --- drills about moves --------------------------------------------------------------------------
+
+BRIGHT = replace(entry("7 3 | 13 9 #11", "maj13#11"), pinned=Pinned((None, 2, 2, 2, 3, 2), C))
+LOWER = replace(entry("b7 3 | 13 9 #11", "13#11"), pinned=Pinned((None, 1, 2, 2, 3, 2), C))
+
+
+def test_two_twins_are_one_card_in_each_key() -> None:
+    """Whichever of the two comes first in the recipe asks for the other."""
+    made = plan(recipe(BRIGHT, LOWER, ask=("twin",), keys=notes("C F Eb")))
+    assert sorted(card.front.head for card in made.deck.cards) == ["C△13♯11", "E♭△13♯11", "F△13♯11"]
+    other_way = plan(recipe(LOWER, BRIGHT, ask=("twin",), keys=notes("C F Eb")))
+    assert {card.identity for card in made.deck.cards} == {card.identity for card in other_way.deck.cards}
+
+
+def test_twins_are_sought_only_when_they_are_asked_for() -> None:
+    """Other drills ask the same with and without."""
+    with_twins = plan(recipe(BRIGHT, LOWER, ask=("place", "twin"), keys=notes("C")))
+    without = plan(recipe(BRIGHT, LOWER, ask=("place",), keys=notes("C")))
+    assert [card for card in with_twins.deck.cards if card.drill == "place"] == list(without.deck.cards)
+
+
+def test_every_drill_makes_cards_without_riddles() -> None:
+    """Fourteen drills on one term's voicings: no question is asked twice."""
+    moving = ("step", "mend", "cross", "turn", "top", "twin")
+    made = plan(
+        recipe(BRIGHT, LOWER, entry("b3 b7 | 9 5 1", "m9"), entry("3 5 1", None), ask=ALL_DRILLS + moving)
+    )
+    fronts = [(card.drill, card.front) for card in made.deck.cards]
+    assert len(set(fronts)) == len(fronts)
+    assert {card.drill for card in made.deck.cards} == {*ALL_DRILLS, *moving}
+
+
+def test_moves_mind_the_hand_of_the_recipe() -> None:
+    """The next inversion of an A major triad on strings 3 to 1 stretches 27 mm."""
+    pinned = Pinned((None, None, None, 2, 2, 0), read_note_name("A"))
+    triad = recipe(replace(entry("1 3 5", None), pinned=pinned), ask=("place", "turn"), keys=notes("A"))
+    assert [card.drill for card in plan(triad).deck.cards] == ["place", "turn"]
+    careful = replace(triad, hand=Hand("usual", max_stretch_mm=20.0))
+    assert [card.drill for card in plan(careful).deck.cards] == ["place"]
+
+
+# --- progressions --------------------------------------------------------------------------------
+
+HOME = ("b3 b7 | 9 5 1", "b7 3 | b13 b9 #11", "3 6 | 9 5 1")
+ON_FIVE = (1, 2, 3, 4, 5)
+
+
+def progression(chords: str, key: str, *voicings: str, **extra: object) -> ProgressionEntry:
+    """A progression out of symbols and, perhaps, degrees."""
+    own = tuple(entry(each, None).voicing for each in voicings) or None
+    read = tuple(read_chord(each) for each in chords.split())
+    named: dict[str, object] = {"where": "progression 1 (Home)", "voicings": own, **extra}
+    return ProgressionEntry(read, read_note_name(key), **named)  # type: ignore[arg-type]
+
+
+IN_MAJOR = progression("Dm9 G7b9#11b13 C6/9", "C", *HOME, strings=ON_FIVE)
+
+
+def through(*progressions: ProgressionEntry, **extra: object) -> Recipe:
+    """A recipe of progressions alone."""
+    return replace(recipe(ask=("connect",)), progressions=progressions, **extra)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("key", "heads", "frets"),
+    [
+        ("C", ["G7♭9♯11♭13", "C6/9"], ["x 8 9 8 9 9", "x 7 7 7 8 8"]),
+        ("Gb", ["D♭7♭9♯11♭13", "G♭6/9"], ["x 2 3 2 3 3", "x 1 1 1 2 2"]),
+    ],
+)
+def test_two_five_one_goes_home_by_half_steps(key: str, heads: list[str], frets: list[str]) -> None:
+    """The programme's grips in C, moved and spelled from the key (common practice, no source)."""
+    made = plan(through(IN_MAJOR, keys=notes(key)))
+    assert [card.drill for card in made.deck.cards] == ["connect"] * 2
+    by_head = {card.front.head: card for card in made.deck.cards}
+    for head, grip in zip(heads, frets, strict=True):
+        assert any(line.startswith(f"frets {grip} ") for line in by_head[head].back.lines)
+    assert made.voicings == 3
+    assert made.unreached == ()
+
+
+def test_a_progression_is_asked_in_twelve_keys_unless_keys_are_named() -> None:
+    """Two steps a key; the drill's, the recipe's and the progression's keys narrow each other."""
+    assert len(plan(through(IN_MAJOR)).deck.cards) == 24
+    some = replace(IN_MAJOR, keys=notes("C F"))
+    assert len(plan(through(some)).deck.cards) == 4
+    assert len(plan(through(some, drill_keys=(("connect", notes("F G")),))).deck.cards) == 2
+
+
+def test_every_step_goes_to_the_nearest_grip_of_its_voicing() -> None:
+    """What the question says is so: on one set of strings other places lie an octave away."""
+    for card in plan(through(IN_MAJOR)).deck.cards:
+        assert card.front.picture is not None
+        assert card.back.picture is not None
+        before = min(marker.fret for marker in card.front.picture.markers)
+        after = min(marker.fret for marker in card.back.picture.markers)
+        assert abs(before - after) <= 6
+
+
+def test_in_minor_the_keys_are_spelled_as_minor_keys() -> None:
+    """The chord at home decides: G♯ minor, not A♭."""
+    minor = progression(
+        "Dm9b5 G7b9#11b13 Cm6/9", "C", "b3 b7 | 9 b5 1", HOME[1], "b3 6 | 9 5 1", strings=ON_FIVE
+    )
+    heads = {card.front.head for card in plan(through(minor)).deck.cards}
+    assert {"G♯m6/9", "C♯m6/9", "E♭m6/9"} <= heads
+    assert not {"A♭m6/9", "D♭m6/9"} & heads
+
+
+def test_roots_that_no_chart_writes_get_their_plain_names() -> None:
+    """The flat third of D♭ would be F♭, a double flat in G♭."""
+    borrowed = progression("C6/9 Eb6/9", "C", HOME[2], HOME[2], strings=ON_FIVE)
+    heads = {card.front.head for card in plan(through(borrowed, keys=notes("Db Gb"))).deck.cards}
+    assert heads == {"E6/9", "A6/9"}
+
+
+def test_a_progression_s_own_id_keeps_its_cards() -> None:
+    """With an id, a corrected voicing is the same card; without, it is what sounds."""
+    named = plan(through(replace(IN_MAJOR, id="home"), keys=notes("C"))).deck.cards
+    assert [card.identity.split(" connect")[0] for card in named] == [
+        "id home-1 over 2 to id home-2 over 7",
+        "id home-2 over 7 to id home-3 over 0",
+    ]
+
+
+def test_a_chord_that_cannot_be_held_leaves_a_gap() -> None:
+    """It is told like any voicing; the steps around it are asked all the same."""
+    stuck = progression(
+        "Dm9 G7b9#11b13 C6/9 Cm11 C6/9 Dm9",
+        "C",
+        *HOME,
+        "1 5 b3 | 11 b7 9",
+        HOME[2],
+        HOME[0],
+    )
+    made = plan(through(stuck, keys=notes("C")))
+    assert [card.front.head for card in made.deck.cards] == ["Dm9", "G7♭9♯11♭13", "C6/9"]
+    (missed,) = made.unreached
+    assert (missed.voicing, missed.key) == ("m11 1 5 b3 | 11 b7 9 in progression 1 (Home)", "C")
+    assert missed.why.startswith("it stretches 102 mm")
+
+
+def test_a_chord_that_stays_where_it_is_makes_no_step() -> None:
+    """There is nothing to ask between a grip and itself."""
+    waiting = progression("Dm9 Dm9 G7b9#11b13", "C", HOME[0], HOME[0], HOME[1], strings=ON_FIVE)
+    assert len(plan(through(waiting, keys=notes("C"))).deck.cards) == 1
+
+
+def test_steps_of_two_progressions_are_one_card_where_they_are_alike() -> None:
+    """Five goes home the same way in both."""
+    longer = progression("G7b9#11b13 C6/9", "C", *HOME[1:], strings=ON_FIVE)
+    made = plan(through(IN_MAJOR, longer, keys=notes("C")))
+    assert len(made.deck.cards) == 2
+
+
+def test_voicings_that_stand_alone_too_are_counted_once() -> None:
+    """Three voicings, two of them only in the progression."""
+    with_place = replace(through(IN_MAJOR), voicings=(entry(HOME[0], "m9"),), ask=("place", "connect"))
+    made = plan(with_place)
+    assert made.voicings == 3
+    assert {card.drill for card in made.deck.cards} == {"place", "connect"}
+
+
+def test_too_many_steps_are_counted_too() -> None:
+    """Before any way is sought."""
+    long = replace(IN_MAJOR, chords=IN_MAJOR.chords * 21, voicings=(IN_MAJOR.voicings or ()) * 21)
+    with pytest.raises(DrillsError, match=r"223,200 cards, more than 200,000"):
+        plan(through(*([long] * 300)))
+
+
+# --- progressions whose voicings the catalogue chooses -------------------------------------------
+
+
+def chosen(made: Plan) -> dict[str, set[tuple[str, ...]]]:
+    """The voicings that a plan's progressions go to, by the kind of chord."""
+    found: dict[str, set[tuple[str, ...]]] = {}
+    for card in made.deck.cards:
+        assert card.back.picture is not None
+        degrees = tuple(marker.text for marker in card.back.picture.markers)
+        found.setdefault(card.back.head.lstrip("ABCDEFG♭♯"), set()).add(degrees)
+    return found
+
+
+def test_the_catalogue_s_voicings_stay_through_the_keys() -> None:
+    """Chosen once, in the key that is written, and kept wherever they can be held."""
+    catalogued = progression("Dm7 G7 Cmaj7", "C", notes=4, strings=(2, 3, 4, 5))
+    made = plan(through(catalogued, keys=notes("C F Gb")))
+    assert made.unreached == ()
+    assert {kind: len(voicings) for kind, voicings in chosen(made).items()} == {"7": 1, "△7": 1}
+
+
+def test_a_key_in_which_those_cannot_be_held_gets_voicings_of_its_own() -> None:
+    """On a neck of twelve frets E♭ has another way home than C."""
+    catalogued = progression("Dm7 G7 Cmaj7", "C", notes=6)
+    made = plan(through(catalogued, keys=notes("C Eb"), instrument=Instrument(frets=12)))
+    assert len(made.deck.cards) == 4
+    assert made.unreached == ()
+    assert max(len(voicings) for voicings in chosen(made).values()) == 2
+
+
+def test_a_chord_that_the_catalogue_lacks_leaves_a_gap() -> None:
+    """It says why; the rest of the progression is asked."""
+    lacking = progression("Dm7 G7 C(1,b9)", "C", notes=4, strings=(2, 3, 4, 5))
+    made = plan(through(lacking, keys=notes("C")))
+    assert [card.front.head for card in made.deck.cards] == ["G7"]
+    (missed,) = made.unreached
+    assert (missed.voicing, missed.key) == ("(1,b9) in progression 1 (Home)", "C")
+    assert missed.why == "no voicing of C(1,b9) with 4 notes can be held on this instrument"
+
+
+def test_a_slash_chord_keeps_its_bass() -> None:
+    """In the question and on the neck."""
+    slash = progression("Dm7 G7/D Cmaj7", "C", notes=4, strings=(2, 3, 4, 5))
+    made = plan(through(slash, keys=notes("F")))
+    card = next(card for card in made.deck.cards if card.back.head == "C7/G")
+    assert card.back.lines[1].startswith("G ")

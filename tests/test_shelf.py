@@ -13,7 +13,16 @@ import pytest
 from drills.neck.grip import Grip
 from drills.neck.hand import hold
 from drills.neck.search import find_in_key, roots_by_fourths
-from drills.recipe.known import DRILLS_KEYS, HAND_KEYS, INSTRUMENT_KEYS, PACE_KEYS, TOP_KEYS, VOICING_KEYS
+from drills.plan import plan
+from drills.recipe.known import (
+    DRILLS_KEYS,
+    HAND_KEYS,
+    INSTRUMENT_KEYS,
+    PACE_KEYS,
+    PROGRESSION_KEYS,
+    TOP_KEYS,
+    VOICING_KEYS,
+)
 from drills.recipe.model import Recipe, VoicingEntry
 from drills.recipe.read import read_recipe
 from drills.recipe.shelf import find_recipe, shelf_names
@@ -29,11 +38,11 @@ ENTRIES = [
 TERM = {
     # recipe: (drills, its voicings with their chords)
     "weeks-01-02-one-layer": (
-        "layer spell",
+        "layer spell turn",
         "1 3 5|3 5 1|5 1 3|1 b3 5|b3 5 1|5 1 b3|1 11 b7".split("|"),
     ),
     "weeks-03-05-third-and-seventh-below": (
-        "place split join layer",
+        "place split join layer mend twin step",
         [
             "maj13#11: 7 3 | 13 9 #11",
             "13#11: b7 3 | 13 9 #11",
@@ -51,11 +60,11 @@ TERM = {
         ],
     ),
     "weeks-08-09-leave-the-bass-out": (
-        "place spell name",
+        "place spell name cross",
         ["m11: b3 11 | b7 9", "m11: 5 b3 | 11 b7 9", "m11: 1 5 b3 | 11 b7 9"],
     ),
     "weeks-10-12-home-by-half-steps": (
-        "place",
+        "place connect",
         [
             "m9: b3 b7 | 9 5 1",
             "7b9#11b13: b7 3 | b13 b9 #11",
@@ -164,11 +173,50 @@ def test_the_last_weeks_move_by_half_steps() -> None:
     assert [[fret or 0 for fret in top] for top in tops] == [[9, 10, 10], [8, 9, 9], [7, 8, 8]]
 
 
+def test_both_progressions_join_voicings_of_their_deck() -> None:
+    """Two, five and one in major, then in minor, in the key of C; each chord has its voicing from above."""
+    recipe = RECIPES["weeks-10-12-home-by-half-steps"]
+    known = {(entry.chord.symbol.plain, entry.voicing) for entry in recipe.voicings if entry.chord}
+    told = [" ".join(chord.plain for chord in each.chords) for each in recipe.progressions]
+    assert told == ["Dm9 G7b9#11b13 C6/9", "Dm9b5 G7b9#11b13 Cm6/9"]
+    for each in recipe.progressions:
+        assert each.voicings is not None
+        joined = zip(each.chords, each.voicings, strict=True)
+        assert {(chord.symbol.plain, voicing) for chord, voicing in joined} <= known
+
+
+@pytest.mark.parametrize("name", [name for name in TERM if name.startswith("weeks")])
+def test_a_deck_is_learnt_in_its_weeks(name: str) -> None:
+    """Five fresh cards a day; a few more may wait for the two weeks of rounds at the end of the term."""
+    made = plan(RECIPES[name])
+    assert made.unreached == ()
+    first, last = (int(week) for week in re.findall(r"\d+", name)[:2])
+    assert len(made.deck.cards) <= 1.2 * 7 * RECIPES[name].fresh_per_day * (last - first + 1)
+    assert {card.drill for card in made.deck.cards} == set(RECIPES[name].ask)
+
+
+def test_every_step_home_is_short() -> None:
+    """In every key the hand shifts by two frets at most, from two to five and from five to one."""
+    for card in plan(RECIPES["weeks-10-12-home-by-half-steps"]).deck.cards:
+        if card.drill == "connect":
+            faces = [face.picture for face in (card.front, card.back) if face.picture is not None]
+            before, after = (min(marker.fret for marker in picture.markers) for picture in faces)
+            assert abs(after - before) <= 2
+
+
 def test_the_template_explains_every_key(checkout: Path) -> None:
     """Each key that a recipe may hold stands in it, live or in a remark, with a remark above it."""
     lines = (checkout / "decks" / "template.toml").read_text(encoding="utf-8").splitlines()
     assert "\n".join(lines) + "\n" == find_recipe("template").text
-    known = {*TOP_KEYS, *VOICING_KEYS, *INSTRUMENT_KEYS, *HAND_KEYS, *PACE_KEYS, *DRILLS_KEYS}
+    known = {
+        *TOP_KEYS,
+        *VOICING_KEYS,
+        *INSTRUMENT_KEYS,
+        *HAND_KEYS,
+        *PACE_KEYS,
+        *DRILLS_KEYS,
+        *PROGRESSION_KEYS,
+    }
     written = {
         word for line in lines for word in re.findall(r"^(?:# )?(\w+) = |\b(middle) = |^\[+(\w+)", line)
     }

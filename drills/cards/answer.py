@@ -1,4 +1,4 @@
-"""The answer that most drills share: the whole voicing with its neck."""
+"""The answer that most drills share, the whole voicing with its neck; and that neck by itself."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from drills.cards import words
-from drills.cards.card import Face
+from drills.cards.card import Face, PictureSpec
 from drills.cards.picture import picture_of
 from drills.cards.subject import Subject
 
@@ -29,7 +29,13 @@ def _whole(subject: Subject) -> Face:
         head_note=words.answer_note(subject),
         layers=words.answered_lines(subject),
         lines=words.answer_facts(subject),
-        picture=picture_of(
-            subject.sounding, subject.grip.frets, subject.instrument, is_left_handed=subject.is_left_handed
-        ),
+        picture=neck_of(subject),
+    )
+
+
+@lru_cache(maxsize=64)
+def neck_of(subject: Subject) -> PictureSpec:
+    """The neck with the whole voicing and its degrees, as answers show it and moves start from it."""
+    return picture_of(
+        subject.sounding, subject.grip.frets, subject.instrument, is_left_handed=subject.is_left_handed
     )

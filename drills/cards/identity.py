@@ -12,9 +12,22 @@ from drills.cards.subject import Subject
 
 def identity(subject: Subject, drill: str) -> str:
     """Stable text for one drill on a subject."""
-    instrument = subject.instrument
-    tuning = ".".join(str(midi) for midi in instrument.open_midi)
-    return f"{voicing_identity(subject)} over {subject.root.pitch_class} {drill} on {tuning}"
+    tuning = ".".join(str(midi) for midi in subject.instrument.open_midi)
+    return f"{_asked(subject, drill)} {drill} on {tuning}"
+
+
+def _asked(subject: Subject, drill: str) -> str:
+    """The voicing and its root; both voicings and both roots where a drill is about two."""
+    own = _over_root(subject)
+    if drill == "connect" and subject.next is not None:
+        return f"{own} to {_over_root(subject.next)}"
+    if drill == "twin" and subject.twin is not None:  # twins are one pair, whichever comes first in a recipe
+        return " beside ".join(sorted((own, _over_root(subject.twin))))
+    return own
+
+
+def _over_root(subject: Subject) -> str:
+    return f"{voicing_identity(subject)} over {subject.root.pitch_class}"
 
 
 def voicing_identity(subject: Subject) -> str:

@@ -1,7 +1,8 @@
 """The order in which cards first appear.
 
-Weeks come one after another. Within a week: single layers before wholes, easy grips before long
-reaches, keys by fourths, and drills interleaved, so that two cards in a row seldom ask alike.
+Weeks come one after another. Within a week: single layers before wholes, wholes before the steps of a
+progression, easy grips before long reaches, keys by fourths, and drills interleaved, so that two cards in
+a row seldom ask alike.
 """
 
 from __future__ import annotations
@@ -55,7 +56,8 @@ def _group(each: Asked, order: str) -> tuple[int, ...]:
     if order != "easiest first":
         return (_week(each), key)
     is_whole = not each.subject.is_single_layer
-    return (_week(each), is_whole, each.subject.grip.is_long_reach, key)
+    is_step = each.subject.next is not None
+    return (_week(each), is_whole, is_step, each.subject.grip.is_long_reach, key)
 
 
 def _interleaved(group: list[Asked]) -> list[Asked]:

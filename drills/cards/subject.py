@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drills.neck.grip import Grip
+from drills.neck.hand import USUAL_HAND, Hand
 from drills.neck.instrument import Instrument
 from drills.neck.search import Place
 from drills.theory.chord import FOURTHS, Chord
 from drills.theory.degree import Degree
-from drills.theory.naming import Reading, read_over
+from drills.theory.naming import Named, Reading, read_over
 from drills.theory.pitch import NoteName
 from drills.theory.voicing import Layer, PitchedVoicing, Voicing
 
@@ -29,6 +30,9 @@ class Subject:
         reduced: how the voicing was made smaller to fit the hand, such as "without its lowest note".
         week: when it comes; None if not said.
         turn: the place of the voicing in its recipe, for the order of first appearance.
+        hand: whose grips count, where a drill moves the voicing.
+        twin: the voicing whose grip is most easily taken for this one; None for none.
+        next: what comes after it in a progression; None outside of one.
     """
 
     place: Place
@@ -42,6 +46,9 @@ class Subject:
     reduced: str = ""
     week: int | None = None
     turn: int = 0
+    hand: Hand = USUAL_HAND
+    twin: Subject | None = None
+    next: Subject | None = None
 
     @property
     def sounding(self) -> PitchedVoicing:
@@ -68,6 +75,11 @@ class Subject:
         """How it reads over its root, degrees as typed."""
         voicing = self.voicing
         return read_over(voicing.heights_semitones, voicing.lowest_over_root_semitones, voicing.degrees)
+
+    @property
+    def named(self) -> Named:
+        """The notes with the name that their degrees give them."""
+        return Named(self.sounding, self.reading)
 
     @property
     def is_rootless(self) -> bool:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from drills.cards.card import LayerLine
 from drills.cards.subject import Subject
 from drills.neck.grip import Grip
-from drills.theory.voicing import Layer
+from drills.theory.pitch import Pitch
+from drills.theory.voicing import Layer, PitchedVoicing
 
 _PREPOSITION = {"lower": "below", "upper": "on top", "middle": "in the middle", "single": ""}
 _LIFT_WORDS = ("", "set an octave higher", "set two octaves higher")
@@ -124,3 +125,19 @@ def answer_facts(subject: Subject) -> tuple[str, ...]:
     if subject.note:
         lines.append(subject.note)
     return tuple(lines)
+
+
+def voices_words(before: PitchedVoicing, after: PitchedVoicing) -> str:
+    """What each voice does, low to high and matched from the top: "D♭ → C · F stays"."""
+    old, new = before.pitches, after.pitches
+    matched = min(len(old), len(new))
+    gone = [f"{pitch.name.shown} left out" for pitch in old[: len(old) - matched]]
+    come = [f"{pitch.name.shown} added" for pitch in new[: len(new) - matched]]
+    moved = [_voice_words(*pair) for pair in zip(old[-matched:], new[-matched:], strict=True)]
+    return " · ".join(gone + come + moved)
+
+
+def _voice_words(old: Pitch, new: Pitch) -> str:
+    if old.midi == new.midi:
+        return f"{old.name.shown} stays" + (f" as {new.name.shown}" if new.name != old.name else "")
+    return f"{old.name.shown} → {new.name.shown}"

@@ -11,13 +11,14 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 from drills.neck.search import Found, Place
 from drills.theory.chord import Chord
-from drills.theory.naming import Named
+from drills.theory.naming import Named, name_notes
 from drills.theory.pitch import NoteName
 from drills.theory.scale import Scale, guide_tones, scales_for
 from drills.theory.voicing import Layer
 
 if TYPE_CHECKING:
     from drills.build import Built
+    from drills.catalogue.path import Way
     from drills.plan import Plan
 
 Answer: TypeAlias = dict[str, Any]
@@ -112,6 +113,30 @@ def all_keys_answer(named: Named, found: Mapping[NoteName, Found]) -> Answer:
     """The same in all keys, with the number of grips in each."""
     answer = grips_answer(named, found.values())
     return answer | {"keys": {root.plain: len(each.places) for root, each in found.items()}}
+
+
+def named_at(place: Place) -> Named:
+    """A voicing at its place, named over its own root with its own degrees."""
+    sounding = place.sounding
+    voicing = sounding.voicing
+    return name_notes(sounding.midi, voicing.sizes, root=sounding.root, degrees=voicing.degrees)
+
+
+def ways_answer(chords: Iterable[Chord], ways: Iterable[Way]) -> Answer:
+    """The ways through a progression, smoothest first."""
+    symbols = [chord.plain for chord in chords]
+    return {
+        "paths": [
+            {
+                "cost": way.cost,
+                "steps": [
+                    {"chord": symbol, "voicing": named_answer(named_at(place)), "grip": grip_answer(place)}
+                    for symbol, place in zip(symbols, way.places, strict=True)
+                ],
+            }
+            for way in ways
+        ]
+    }
 
 
 def plan_answer(planned: Plan) -> Answer:

@@ -92,7 +92,7 @@ def hold(frets: Frets, instrument: Instrument, hand: Hand) -> Grip | Refusal:
         return Refusal(f"it stretches {_too_far(stretch_mm, hand.max_stretch_mm)}", stretch_mm, frets)
     if apart > limit:
         return Refusal(f"it spans {apart} frets, more than {limit}", stretch_mm, frets)
-    ways = list(_fingerings(fretted, frets, positions, hand))
+    ways = list(fingerings(fretted, frets, positions, hand))
     if not ways:
         return Refusal("four fingers cannot hold it", stretch_mm, frets)
     _, barres, fingers = min(ways)
@@ -140,7 +140,7 @@ def _finger_in_turn(fret: int | None, lowest: int, highest: int) -> int | None:
     return 1 + round((fret - lowest) * (FINGERS - 1) / max(highest - lowest, FINGERS - 1))
 
 
-def _fingerings(
+def fingerings(
     fretted: list[tuple[int, int]],
     frets: Frets,
     positions_mm: tuple[float, ...],

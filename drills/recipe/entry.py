@@ -11,14 +11,13 @@ from drills.recipe.contradiction import agreed_chord, chord_of_notes
 from drills.recipe.fields import Table, quoted
 from drills.recipe.keys import read_key, read_keys
 from drills.recipe.known import HOME, VOICING_KEYS
+from drills.recipe.layers import read_layer, voicing_of_layers
 from drills.recipe.model import Pinned, VoicingEntry
 from drills.recipe.pin import check_grip, read_frets, read_strings, voicing_of_grip
 from drills.theory.chord import Chord, read_chord, read_suffix
-from drills.theory.degree import KNOWN, Degree, read_degree
-from drills.theory.layer import LARGEST_LAYER
+from drills.theory.degree import Degree
 from drills.theory.naming import read_over
-from drills.theory.pitch import LETTERS, NoteName
-from drills.theory.text import read_voicing
+from drills.theory.pitch import NoteName
 from drills.theory.voicing import Voicing
 from drills.theory.words import nearest
 
@@ -117,37 +116,14 @@ def _from_layers(table: Table) -> Voicing:
     if missing and names != ["layer"]:
         mend = f"write {missing} too, or layer for a layer on its own"
         raise table.error(names[0], f"{names[0]} stands without {missing}", mend)
-    layers = [_degrees(table, name) for name in names]
-    degrees = tuple(each for layer in layers for each in layer)
+    layers = []
+    for name in names:
+        text = table.text(name)
+        with table.at(name):
+            layers.append(read_layer(text))
+    written = " ".join(table.text(name) for name in names)
     with table.at(names[-1]):
-        written = read_voicing(" ".join(table.text(name) for name in names), root=_C)
-    heights = tuple(midi - written.midi[0] for midi in written.midi)
-    return Voicing(degrees, heights, tuple(len(layer) for layer in layers))
-
-
-def _degrees(table: Table, name: str) -> tuple[Degree, ...]:
-    """The degrees of one layer."""
-    text = table.text(name)
-    if "|" in text or "/" in text:
-        raise table.error(
-            name, f"{quoted(text)} is more than one layer", 'write lower = "…" and upper = "…" apart'
-        )
-    tokens = text.replace(",", " ").split()
-    if not 1 <= len(tokens) <= LARGEST_LAYER:
-        raise table.error(name, f"a layer of {len(tokens)} notes", f"a layer has 1 to {LARGEST_LAYER} notes")
-    with table.at(name):
-        return tuple(_degree(token.rstrip("'")) for token in tokens)
-
-
-def _degree(text: str) -> Degree:
-    try:
-        return read_degree(text)
-    except DrillsError as fault:
-        close = nearest(text, KNOWN)
-        mend = f"write {close!r}" if close else fault.mend
-        if text[:1] in LETTERS:
-            mend = "write degrees over the root, such as 1 5 b3"
-        raise DrillsError(fault.what, mend=mend) from None
+        return voicing_of_layers(layers, written)
 
 
 def _check_count(table: Table, notes: int, strings: int) -> None:

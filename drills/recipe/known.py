@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
-DRILLS = ("place", "name", "split", "join", "spell", "spot", "layer")
-"""The drills that can be asked for; all of them unless the recipe says otherwise."""
+USUAL_DRILLS = ("place", "name", "split", "join", "spell", "spot", "layer")
+"""The drills that are asked unless the recipe says otherwise."""
 
-LATER_DRILLS = ("hear", "step", "mend", "connect", "cross", "turn", "top", "twin")
-LATER_TABLES = ("family", "progression", "sound", "handout")
+OF_PROGRESSIONS = "connect"
+"""The drill that every progression is asked in."""
 
-TOP_KEYS = tuple("id title about edition keys order instrument hand voicing drills pace".split())
+DRILLS = (*USUAL_DRILLS, "step", "mend", OF_PROGRESSIONS, "cross", "turn", "top", "twin")
+"""The drills that can be asked for."""
+
+LATER_DRILLS = ("hear",)
+LATER_TABLES = ("sound", "handout")
+
+TOP_KEYS = (
+    *("id", "title", "about", "edition", "keys", "order", "instrument", "hand"),
+    *("voicing", "family", "progression", "drills", "pace"),
+)
 INSTRUMENT_KEYS = tuple("tuning capo frets scale_length_mm left_handed".split())
 HAND_RANGES = {
     "max_stretch_mm": (40, 200),
@@ -20,6 +29,10 @@ HAND_RANGES = {
 """Measures of a hand, with their limits."""
 HAND_KEYS = ("profile", "max_frets_apart", *HAND_RANGES, "offers_reduced")
 VOICING_KEYS = tuple("chord lower middle upper layer nickname id strings frets key keys week note".split())
+PROGRESSION_KEYS = tuple("chords key voicings notes strings nickname id week note keys".split())
+FAMILY_KEYS = tuple(
+    "chord lower upper notes top bass rootless min_keys max_stretch_mm strings at_most keys week note".split()
+)
 DRILLS_KEYS = ("ask", "keys")
 PACE_KEYS = ("fresh_per_day", "target_recall")
 

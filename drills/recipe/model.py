@@ -5,14 +5,17 @@ Everything here is checked: degrees agree with the chord, strings exist, keys ar
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
 from drills.neck.grip import Frets
 from drills.neck.hand import USUAL_HAND, Hand
 from drills.neck.instrument import Instrument
-from drills.theory.chord import Chord
+from drills.theory.chord import Chord, chart_name
+from drills.theory.degree import Degree
+from drills.theory.layer_pattern import LayerPattern
 from drills.theory.pitch import NoteName
+from drills.theory.symbol import Quality
 from drills.theory.voicing import Voicing
 
 Order: TypeAlias = Literal["easiest first", "fourths", "chromatic", "as written"]
@@ -59,6 +62,99 @@ class VoicingEntry:
 
 
 @dataclass(frozen=True, slots=True)
+class ProgressionEntry:
+    """One `[[progression]]` of a recipe.
+
+    Attributes:
+        chords: in the order they are played, as written.
+        key: the key they are written in.
+        where: names the entry in messages, such as "progression 1 (Home)".
+        voicings: one for each chord, free of key; None lets the catalogue choose.
+        notes: how many notes each voicing has, where the catalogue chooses; None for any.
+        strings: places of the strings to use, lowest 0; None for any.
+        nickname: the player's own name for it; may be empty.
+        id: keeps the cards when a voicing is corrected; empty for none.
+        keys: the keys to ask it in, spelled as written; None for the recipe's own.
+        week: when it comes; None if not said.
+        note: a remark for the answer; may be empty.
+    """
+
+    chords: tuple[Chord, ...]
+    key: NoteName
+    where: str
+    voicings: tuple[Voicing, ...] | None = None
+    notes: int | None = None
+    strings: tuple[int, ...] | None = None
+    nickname: str = ""
+    id: str = ""
+    keys: tuple[NoteName, ...] | None = None
+    week: int | None = None
+    note: str = ""
+
+    @property
+    def quality(self) -> Quality:
+        """That of the chord it comes home to, which decides how charts spell the key."""
+        at_home = [chord for chord in self.chords if chord.root.pitch_class == self.key.pitch_class]
+        return at_home[-1].symbol.quality if at_home else "major"
+
+    def over(self, key: NoteName) -> tuple[Chord, ...]:
+        """The chords in another key, spelled from it: two, five and one of G♭ are A♭, D♭ and G♭.
+
+        A root that no chart would write, such as E♯ or a double flat, gets its plainer name.
+        """
+        return tuple(
+            replace(
+                chord,
+                root=chart_name(_moved(chord.root, self.key, key), chord.symbol.quality),
+                bass=chord.bass and chart_name(_moved(chord.bass, self.key, key)),
+            )
+            for chord in self.chords
+        )
+
+
+def _moved(note: NoteName, home: NoteName, key: NoteName) -> NoteName:
+    """A note as far above a key as it was above another, letter for letter."""
+    return key.above((note.letter - home.letter) % 7, (note.pitch_class - home.pitch_class) % 12)
+
+
+@dataclass(frozen=True, slots=True)
+class FamilyEntry:
+    """One `[[family]]` of a recipe: voicings by what they have in common.
+
+    Attributes:
+        chords: chord types in plain form, any of which will do.
+        where: names the entry in messages, such as "family 1".
+        lower, upper: kinds of layer, any of which will do; empty for all.
+        notes: how many notes; None for any.
+        top, bass: the highest and the lowest degree, any of which will do; empty for all.
+        rootless: True for voicings without their root, False for those with it, None for both.
+        min_keys: in how many keys they can be held at least.
+        max_stretch_mm: how far they stretch at most; None for as far as the hand goes.
+        strings: places of the strings to use, lowest 0; None for any.
+        at_most: how many of them, the best first.
+        keys: roots to ask them in, spelled as written; None for the recipe's own.
+        week: when they come; None if not said.
+        note: a remark for the answers; may be empty.
+    """
+
+    chords: tuple[str, ...]
+    where: str
+    lower: tuple[LayerPattern, ...] = ()
+    upper: tuple[LayerPattern, ...] = ()
+    notes: int | None = None
+    top: tuple[Degree, ...] = ()
+    bass: tuple[Degree, ...] = ()
+    rootless: bool | None = None
+    min_keys: int = 1
+    max_stretch_mm: float | None = None
+    strings: tuple[int, ...] | None = None
+    at_most: int = 12
+    keys: tuple[NoteName, ...] | None = None
+    week: int | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Recipe:
     """What a deck holds and for whom.
 
@@ -68,6 +164,8 @@ class Recipe:
         about: shown to people; may be empty.
         voicings: in the order written.
         ask: the drills, in the order written.
+        progressions: in the order written.
+        families: in the order written; their voicings come after the others.
         keys: roots to ask in, spelled as written; None for all twelve.
         drill_keys: fewer keys for some drills, by the drill's name; None as a value for all twelve.
         order: of first appearance.
@@ -81,6 +179,8 @@ class Recipe:
     title: str
     voicings: tuple[VoicingEntry, ...]
     ask: tuple[str, ...]
+    progressions: tuple[ProgressionEntry, ...] = ()
+    families: tuple[FamilyEntry, ...] = ()
     about: str = ""
     keys: tuple[NoteName, ...] | None = None
     drill_keys: tuple[tuple[str, tuple[NoteName, ...] | None], ...] = ()

@@ -14,6 +14,7 @@ from drills.neck.hand import HANDS, USUAL_HAND, Hand
 from drills.neck.instrument import FEWEST_FRETS, MOST_FRETS, Instrument
 from drills.neck.tuning import Tuning, read_tuning
 from drills.recipe.entry import read_entry
+from drills.recipe.family import read_family_entry
 from drills.recipe.fields import Table, nearest_of, quoted, read_toml, word_like
 from drills.recipe.keys import read_keys
 from drills.recipe.known import (
@@ -25,10 +26,13 @@ from drills.recipe.known import (
     INSTRUMENT_KEYS,
     LATER_DRILLS,
     LATER_TABLES,
+    OF_PROGRESSIONS,
     PACE_KEYS,
     TOP_KEYS,
+    USUAL_DRILLS,
 )
-from drills.recipe.model import ORDERS, Order, Recipe, VoicingEntry
+from drills.recipe.model import ORDERS, Order, ProgressionEntry, Recipe, VoicingEntry
+from drills.recipe.progression import read_progression_entry
 from drills.recipe.shelf import find_recipe
 from drills.theory.pitch import NoteName
 
@@ -62,8 +66,7 @@ def parse_recipe(text: str, *, source: str, default_id: str) -> Recipe:
     top = read_toml(text, source)
     for name in LATER_TABLES:
         if top.has(name):
-            mend = "leave it out for now" + (", and write a [[voicing]] for each" if name == "family" else "")
-            raise top.error(name, "this table comes with a later version", mend)
+            raise top.error(name, "this table comes with a later version", "leave it out for now")
     top.only(TOP_KEYS, HOME)
     title = top.text("title", MOST_TITLE)
     if not title:
@@ -71,7 +74,8 @@ def parse_recipe(text: str, *, source: str, default_id: str) -> Recipe:
         raise top.error("title", "the recipe has no title", mend)
     instrument_table = top.table("instrument", "instrument")
     instrument = _instrument(instrument_table)
-    ask, drill_keys = _drills(top.table("drills", "drills"))
+    progressions = _progressions(top, instrument)
+    ask, drill_keys = _drills(top.table("drills", "drills"), has_progression=bool(progressions))
     pace = top.table("pace", "pace")
     pace.only(PACE_KEYS, HOME)
     return Recipe(
@@ -79,6 +83,8 @@ def parse_recipe(text: str, *, source: str, default_id: str) -> Recipe:
         title=title,
         voicings=_voicings(top, instrument),
         ask=ask,
+        progressions=progressions,
+        families=tuple(read_family_entry(table, instrument) for table in top.tables("family")),
         about=top.text("about", MOST_ABOUT, lines=True),
         keys=read_keys(top, "keys") if top.has("keys") else None,
         drill_keys=drill_keys,
@@ -146,14 +152,19 @@ def _hand(top: Table) -> Hand:
     )
 
 
-def _drills(table: Table) -> tuple[tuple[str, ...], DrillKeys]:
-    """What is asked, and the keys of the drills that have keys of their own."""
+def _drills(table: Table, *, has_progression: bool) -> tuple[tuple[str, ...], DrillKeys]:
+    """What is asked, and the keys of the drills that have keys of their own.
+
+    A progression is asked in its own drill, named or not.
+    """
     table.only(DRILLS_KEYS, HOME)
-    ask = table.texts("ask", '["place", "name"]') if table.has("ask") else DRILLS
+    ask = table.texts("ask", '["place", "name"]') if table.has("ask") else USUAL_DRILLS
     for place, drill in enumerate(ask):
         _check_drill(table, "ask", drill)
         if drill in ask[:place]:
             raise table.error("ask", f"{drill!r} stands twice", "ask for each drill once")
+    if has_progression and OF_PROGRESSIONS not in ask:
+        ask = (*ask, OF_PROGRESSIONS)
     keys = table.table("keys", "drills.keys")
     for drill in keys.values:
         _check_drill(keys, drill, drill)
@@ -174,7 +185,7 @@ def _check_drill(table: Table, key: str, drill: str) -> None:
 def _voicings(top: Table, instrument: Instrument) -> tuple[VoicingEntry, ...]:
     """The voicings, no two of them alike and no two of one id."""
     tables = top.tables("voicing")
-    if not tables:
+    if not tables and not top.has("progression") and not top.has("family"):
         mend = 'write [[voicing]] on a line of its own, and under it lower = "1 5 b3" and upper = "11 b7 9"'
         raise DrillsError("the recipe has no voicing", where=top.where(), mend=mend)
     entries: list[VoicingEntry] = []
@@ -195,6 +206,31 @@ def _voicings(top: Table, instrument: Instrument) -> tuple[VoicingEntry, ...]:
             raise DrillsError(f"this is {twin.where} again", where=named.where(), mend=mend)
         entries.append(entry)
     return tuple(entries)
+
+
+def _progressions(top: Table, instrument: Instrument) -> tuple[ProgressionEntry, ...]:
+    """The progressions, no two of them alike and no two of one id."""
+    entries: list[ProgressionEntry] = []
+    for table in top.tables("progression"):
+        entry = read_progression_entry(table, instrument)
+        named = replace(table, label=entry.where)
+        for other in entries:
+            if entry.id and entry.id == other.id:
+                what = f"{entry.id!r} is the id of {other.where} too"
+                raise named.error("id", what, "give each progression its own")
+            if _steps(entry) == _steps(other):
+                mend = "leave one of them out"
+                raise DrillsError(f"this is {other.where} again", where=named.where(), mend=mend)
+        entries.append(entry)
+    return tuple(entries)
+
+
+def _steps(entry: ProgressionEntry) -> tuple[object, ...]:
+    """What makes two progressions one: chords as heard from the key, voicings, notes and strings."""
+    chords = [
+        ((chord.root.pitch_class - entry.key.pitch_class) % 12, chord.symbol.plain) for chord in entry.chords
+    ]
+    return chords, entry.voicings, entry.notes, entry.strings
 
 
 def _notes_and_strings(entry: VoicingEntry) -> tuple[object, ...]:

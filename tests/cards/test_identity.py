@@ -64,3 +64,26 @@ def test_a_card_carries_its_identity_and_a_readable_label(subject: MakeSubject) 
     bare = deal(subject("3 5 1", None, "A", "x x x 6 5 5"), "layer")
     assert bare is not None
     assert bare.label == "A major triad in A x-x-x-6-5-5"
+
+
+def test_twins_and_steps_name_both_voicings_and_both_roots(subject: MakeSubject) -> None:
+    """The other voicing enters; for all other drills it does not. This text, too, is in students' hands."""
+    one = subject("7 3 | 13 9 #11", "maj13#11", "C")
+    other = subject("b7 3 | 13 9 #11", "13#11", "C")
+    five = subject("b7 3 | 13 9", "13", "G")
+    full = replace(one, twin=other, next=five)
+    assert identity(full, "twin") == (
+        "10:0.6.11.16.20 in 2+3 over 0 beside 11:0.5.10.15.19 in 2+3 over 0 twin on 40.45.50.55.59.64"
+    )
+    assert identity(full, "connect") == (
+        "11:0.5.10.15.19 in 2+3 over 0 to 10:0.6.11.16 in 2+2 over 7 connect on 40.45.50.55.59.64"
+    )
+    assert identity(full, "place") == identity(one, "place")
+
+
+def test_twins_are_one_card_whichever_comes_first(subject: MakeSubject) -> None:
+    """A pair has no order; a step has one."""
+    one = subject("7 3 | 13 9 #11", "maj13#11", "C")
+    other = subject("b7 3 | 13 9 #11", "13#11", "C")
+    assert identity(replace(one, twin=other), "twin") == identity(replace(other, twin=one), "twin")
+    assert identity(replace(one, next=other), "connect") != identity(replace(other, next=one), "connect")

@@ -7,10 +7,15 @@ import pytest
 from drills.cards.card import Face, LayerLine
 from drills.cards.kinds import drill, drill_names
 from drills.cards.subject import Subject
+from drills.cards.words import strings_words
 
 from .conftest import MakeSubject
 
-SHIPPED = ("layer", "name", "place", "spell", "split", "join", "spot")
+WHOLE = ("layer", "name", "place", "spell", "split", "join", "spot")
+"""Drills about a voicing as it stands."""
+
+MOVING = ("step", "mend", "connect", "cross", "turn", "top", "twin")
+"""Drills about what a player does with it (tests/cards/test_moving_kinds.py)."""
 
 
 @pytest.fixture(scope="module")
@@ -28,7 +33,7 @@ def faces(name: str, of: Subject) -> tuple[Face, Face]:
 
 def test_every_drill_is_found_by_the_name_of_its_file() -> None:
     """The drills are the files of the folder, no more and no fewer."""
-    assert sorted(drill_names()) == sorted(SHIPPED)
+    assert sorted(drill_names()) == sorted(WHOLE + MOVING)
 
 
 @pytest.mark.parametrize(
@@ -70,7 +75,7 @@ def test_place_says_layers_strings_and_that_the_root_is_silent(rootless: Subject
 
 def test_every_answer_shows_the_whole_neck_with_its_degrees(rootless: Subject) -> None:
     """All drills end on the same picture, but `layer` on its layer, called by its own root."""
-    for name in SHIPPED:
+    for name in WHOLE:
         picture = faces(name, rootless)[1].picture
         assert picture is not None
         expected = ["5", "1", "3"] if name == "layer" else ["♭7", "3", "13", "9", "♯11"]
@@ -143,6 +148,16 @@ def test_a_bare_layer_is_called_by_its_own_name(subject: MakeSubject) -> None:
     assert back.layers == (LayerLine("single", "close, first inversion · 3 5 1"),)
     assert drill("split")(bare) is None
     assert drill("join")(bare) is None
+    front, back = faces("name", bare)
+    assert front.ask == "Which layer, which inversion?"
+    assert not any("also heard" in line for line in back.lines)
+
+
+def test_one_string_is_told_by_its_number(subject: MakeSubject) -> None:
+    """A range needs two strings, a list more."""
+    of = subject("b7 3 | 13 9 #11", "13#11", "Eb", "x 4 5 5 6 5")
+    assert strings_words(of, (5,)) == "string 1"
+    assert strings_words(of, (0, 2, 3)) == "strings 6 4 3"
 
 
 def test_a_layer_of_two_notes_is_too_small_to_ask_alone(subject: MakeSubject) -> None:

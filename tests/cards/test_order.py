@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 from drills.cards.deal import deal
@@ -79,3 +80,16 @@ def test_as_written_keeps_the_recipe_s_own_order(subject: MakeSubject) -> None:
     assert [(card.key, card.drill) for card in cards] == [
         (key, drill) for key in ("D", "C") for drill in DRILLS
     ]
+
+
+def test_the_steps_of_a_progression_come_after_the_voicings_of_their_week(subject: MakeSubject) -> None:
+    """First each chord by itself, in every key, then from one to the next."""
+    five = subject("b7 3 | b13 b9 #11", "7b9#11b13", "G", turn=1)
+    two = subject("b3 b7 | 9 5 1", "m9", "D", turn=0)
+    step = replace(two, next=five, turn=2)
+    card = deal(step, "connect")
+    assert card is not None
+    made = [Asked(card, step, 4, 0), *asked(two, five)]
+    order = [card.drill for card in in_order(made, "easiest first")]
+    assert order[-1] == "connect"
+    assert order.count("connect") == 1

@@ -15,7 +15,7 @@ Run: TypeAlias = Callable[..., tuple[int, str, str]]
 
 
 @pytest.fixture(scope="session")
-def run() -> Iterator[Run]:
+def run(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Run]:
     """Runs the program with arguments and gives its exit status, stdout and stderr."""
 
     def run_main(*arguments: str) -> tuple[int, str, str]:
@@ -30,4 +30,5 @@ def run() -> Iterator[Run]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("COLUMNS", "80")
         patch.delenv("FORCE_COLOR", raising=False)
+        patch.setenv("DRILLS_CACHE", str(tmp_path_factory.mktemp("cache")))
         yield run_main

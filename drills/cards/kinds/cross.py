@@ -1,0 +1,26 @@
+"""cross: a grip is shown; where do the same notes lie on the next string set?"""
+
+from __future__ import annotations
+
+from drills.cards import words
+from drills.cards.answer import neck_of, whole_answer
+from drills.cards.card import Face
+from drills.cards.relative import crossed
+from drills.cards.subject import Subject
+
+
+def make(subject: Subject) -> tuple[Face, Face] | None:
+    """Asks for the same notes, in the same octave, one string set further."""
+    after = crossed(subject)
+    if after is None:
+        return None
+    here = words.strings_words(subject, subject.grip.strings)
+    there = words.strings_words(after, after.grip.strings)
+    front = Face(
+        words.chord_head(subject),
+        head_note=words.head_note(subject),
+        lines=(here,),
+        ask=f"Where do the very same notes lie on {there}?",
+        picture=neck_of(subject),
+    )
+    return front, whole_answer(after, f"the same notes on {there}")
