@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TypeAlias
 
 import pytest
-from hypothesis import given, reject
+from hypothesis import assume, given, reject
 from hypothesis import strategies as st
 
 from drills.errors import DrillsError
@@ -136,6 +136,7 @@ def voicings(draw: st.DrawFn) -> Named:
 @given(voicings())
 def test_no_clash_is_left_and_mending_again_does_nothing(start: Named) -> None:
     """Mended is mended, over the same root and with no more notes."""
+    assume(start.sounding.midi[-1] < 100)  # an exchange lifts a note by an octave
     moved = mend(start)
     assert moved.named.reading.clashes == ()
     assert mend(moved.named).named is moved.named
