@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drills.errors import DrillsError
-from drills.families import voicings_of
+from drills.plan.families import voicings_of
 from drills.plan import plan
 from drills.recipe.model import Recipe
 from drills.recipe.read import parse_recipe

@@ -1,0 +1,143 @@
+"""What a recipe would build: its subjects found, every card dealt and ordered."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from itertools import islice
+
+from drills.cards.card import Deck
+from drills.cards.deal import deal
+from drills.cards.order import Asked, in_order
+from drills.cards.riddle import without_riddles
+from drills.cards.subject import Subject
+from drills.cards.twins import with_twins
+from drills.errors import DrillsError
+from drills.plan.keys import key_classes
+from drills.plan.progressions import connected as steps_of
+from drills.plan.progressions import voicings_joined
+from drills.plan.unreached import Unreached
+from drills.plan.voicings import notes_of, subjects_of
+from drills.recipe.known import OF_PROGRESSIONS
+from drills.recipe.model import MOST_CARDS, Recipe, VoicingEntry
+
+LEGEND = (
+    "On the neck: discs are the lower layer, squares the upper one; a ribbon joins the notes of a layer, the "
+    "root is ringed, degrees stand in the markers. The highest string is on top."
+)
+CAUTION = (
+    "Warm up before wide stretches. If it hurts, stop; leave a note out rather than force it, and ask a "
+    "teacher or a clinician who knows hands."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """What a recipe would build.
+
+    Attributes:
+        deck: the cards in order.
+        voicings: voicings that have at least one card.
+        unreached: what could not be reached.
+    """
+
+    deck: Deck
+    voicings: int
+    unreached: tuple[Unreached, ...]
+
+
+def plan(recipe: Recipe) -> Plan:
+    """Works out every card of a recipe without writing anything.
+
+    Raises:
+        DrillsError: the recipe would make too many cards, or none.
+    """
+    recipe = _with_families(recipe)
+    _check_size(recipe)
+    asked: dict[str, Asked] = {}
+    unreached: list[Unreached] = []
+    found = [subjects_of(recipe, entry, turn) for turn, entry in enumerate(recipe.voicings)]
+    reached = 0
+    for entry, subjects in zip(recipe.voicings, _twinned(recipe, [each for each, _ in found]), strict=True):
+        before = len(asked)
+        for each in _deal_all(recipe, entry, subjects):
+            asked.setdefault(each.card.identity, each)
+        reached += len(asked) > before
+    for _, missed in found:
+        unreached += missed
+    connected: dict[str, Asked] = {}
+    for turn, progression in enumerate(recipe.progressions, start=len(recipe.voicings)):
+        steps, missed = steps_of(recipe, progression, turn)
+        unreached += missed
+        for each in steps:
+            connected.setdefault(each.card.identity, each)
+    reached += len(
+        voicings_joined(connected.values()) - {notes_of(entry.voicing) for entry in recipe.voicings}
+    )
+    asked |= connected
+    cards = tuple(in_order(without_riddles(asked.values()), recipe.order))
+    if not cards:
+        raise _nothing(recipe, unreached)
+    deck = Deck(
+        recipe.id,
+        recipe.title,
+        tuple(paragraph for paragraph in (recipe.about, LEGEND, CAUTION) if paragraph),
+        cards,
+        recipe.fresh_per_day,
+        recipe.target_recall,
+        recipe.edition,
+    )
+    return Plan(deck, reached, tuple(unreached))
+
+
+def _with_families(recipe: Recipe) -> Recipe:
+    """The recipe with the voicings of its families after its own."""
+    if not recipe.families:
+        return recipe
+    from drills.plan.families import voicings_of
+
+    own = {notes_of(entry.voicing) for entry in recipe.voicings}
+    found = [entry for family in recipe.families for entry in voicings_of(family, recipe)]
+    new = [entry for entry in found if notes_of(entry.voicing) not in own]
+    return replace(recipe, voicings=(*recipe.voicings, *new), families=())
+
+
+def _check_size(recipe: Recipe) -> None:
+    most = sum(len(key_classes(recipe, entry, drill)) for entry in recipe.voicings for drill in recipe.ask)
+    most += sum(
+        len(key_classes(recipe, entry, OF_PROGRESSIONS)) * (len(entry.chords) - 1)
+        for entry in recipe.progressions
+    )
+    if most > MOST_CARDS:
+        mend = "take fewer voicings, keys or drills, or split it into several decks"
+        what = f"this would make {most:,} cards, more than {MOST_CARDS:,}"
+        raise DrillsError(what, where=recipe.source, mend=mend)
+
+
+def _nothing(recipe: Recipe, unreached: list[Unreached]) -> DrillsError:
+    if unreached:
+        first = unreached[0]
+        what = f"no card can be made: {first.voicing} in {first.key} cannot be held ({first.why})"
+        mend = "leave a note out, widen [hand], or try another tuning or other keys"
+        return DrillsError(what, where=recipe.source, mend=mend)
+    mend = "check keys, [drills] ask and [drills.keys] against each other"
+    return DrillsError("no card can be made: no drill applies to any voicing", where=recipe.source, mend=mend)
+
+
+def _twinned(recipe: Recipe, found: list[list[Subject]]) -> list[tuple[Subject, ...]]:
+    """The subjects of each voicing, with their twins among all of them where the recipe asks for twins."""
+    if "twin" not in recipe.ask:
+        return [tuple(subjects) for subjects in found]
+    told = iter(with_twins([subject for subjects in found for subject in subjects]))
+    return [tuple(islice(told, len(subjects))) for subjects in found]
+
+
+def _deal_all(recipe: Recipe, entry: VoicingEntry, subjects: Iterable[Subject]) -> Iterator[Asked]:
+    for drill_turn, drill in enumerate(recipe.ask):
+        classes = key_classes(recipe, entry, drill)
+        for key_turn, subject in enumerate(subjects):
+            if subject.root.pitch_class not in classes:
+                continue
+            card = deal(subject, drill)
+            if card is not None:
+                yield Asked(card, subject, drill_turn, key_turn)
