@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from drills.errors import DrillsError
-from drills.plan.families import voicings_of
 from drills.plan import plan
+from drills.plan.families import voicings_of
 from drills.recipe.model import Recipe
 from drills.recipe.read import parse_recipe
 
