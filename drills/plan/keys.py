@@ -13,12 +13,18 @@ _ALL_CLASSES = frozenset(range(12))
 
 
 def key_classes(recipe: Recipe, entry: VoicingEntry | ProgressionEntry, drill: str) -> frozenset[int]:
-    """The pitch classes of the roots that a drill asks a voicing in, or of the keys of a progression."""
-    keys = dict(recipe.drill_keys).get(drill, recipe.keys)
-    wanted = _ALL_CLASSES if keys is None else frozenset(key.pitch_class for key in keys)
-    if entry.keys is not None:
-        wanted &= frozenset(key.pitch_class for key in entry.keys)
-    return wanted
+    """The pitch classes of the roots that a drill asks a voicing in, or of the keys of a progression.
+
+    An entry's own keys stand instead of the recipe's; the keys of a drill narrow them.
+    """
+    drill_keys = dict(recipe.drill_keys)
+    if entry.keys is None:
+        return _classes(drill_keys.get(drill, recipe.keys))
+    return _classes(entry.keys) & _classes(drill_keys.get(drill))
+
+
+def _classes(keys: tuple[NoteName, ...] | None) -> frozenset[int]:
+    return _ALL_CLASSES if keys is None else frozenset(key.pitch_class for key in keys)
 
 
 def roots(recipe: Recipe, entry: VoicingEntry) -> tuple[NoteName, ...]:
