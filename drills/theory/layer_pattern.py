@@ -65,8 +65,9 @@ def read_layer_pattern(text: str, *, where: str = "") -> LayerPattern:
     if structure not in known and structure.removesuffix("s") in known:
         structure = structure.removesuffix("s")
     if not words or (structure and structure not in known):
-        close = nearest(structure, sorted(known)) or "major triad"
-        mend = f"write {f'{spacing} {close}'.strip()!r}, or a family: triad, stack, sus, shell, cluster"
+        spaced = {f"{name.spacing} {noun}" for name, _ in _known() for noun in _nouns(name)}
+        close = nearest(words, sorted(known | spaced)) or f"{spacing} major triad".strip()
+        mend = f"write {close!r}, or a family: triad, stack, sus, shell, cluster"
         raise DrillsError(f"no layer is called {text!r}", where=where, mend=mend)
     pattern = LayerPattern(spacing, structure)
     if not pattern.sizes:

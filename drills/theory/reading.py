@@ -74,7 +74,8 @@ _MAJOR_SEVENTH_CHORDS = frozenset(
 )
 """A seventh chord keeps its name in the inversions that put its seventh a minor ninth below its root.
 
-So does one that stands on its root and has all four notes, whatever rubs against them.
+So does one that stands on its root and has all four notes, whatever rubs against them; but a minor one
+with its ♭13 is heard as the major chord on that note.
 """
 
 RANK_SELF_NAMED = 0
@@ -184,7 +185,9 @@ def _rank(mask: int, *, is_bass: bool, has_clash: bool) -> int:
     """The place of a reading among all readings of the same notes."""
     if mask in _SELF_NAMED or (is_bass and mask in _SELF_NAMED_OVER_BASS):
         return RANK_SELF_NAMED
-    is_plain = mask in _MAJOR_SEVENTH_CHORDS or (is_bass and _has_triad(mask) and mask & _SEVENTHS)
+    stands_whole = is_bass and _has_triad(mask) and mask & _SEVENTHS
+    is_minor_flat_thirteen = _is_minor(mask) and mask & _SHARP_FIVE
+    is_plain = mask in _MAJOR_SEVENTH_CHORDS or (stands_whole and not is_minor_flat_thirteen)
     if _is_chord(mask) and not _is_unusual(mask) and (is_plain or not has_clash):
         return _rank_of_usual(mask, is_bass=is_bass)
     if is_bass:
