@@ -104,6 +104,15 @@ def test_what_no_smaller_form_can_mend_stays_unreached() -> None:
         plan(recipe(TWO_HANDS, ask=("place",), keys=notes("C"), hand=tiny))
 
 
+def test_a_voicing_that_no_drill_asks_is_not_left_out_in_silence() -> None:
+    """Its keys and those of every drill have nothing in common, so it is named, with its keys."""
+    alone = replace(TWO_HANDS, keys=notes("E"))
+    drill_keys = (("spell", notes("C Eb")), ("place", notes("A")))
+    with pytest.raises(DrillsError, match=r"\(Two hands\): no drill asks it in its keys \(E\)"):
+        plan(recipe(OVER_TWO, alone, ask=("place", "spell"), drill_keys=drill_keys))
+    assert plan(recipe(OVER_TWO, alone, ask=("place", "spell"), drill_keys=drill_keys[:1])).voicings == 2
+
+
 def test_three_notes_are_made_no_fewer() -> None:
     """A triad without one of its notes is none."""
     tiny = replace(SMALL_HAND, max_stretch_mm=5.0)

@@ -17,7 +17,7 @@ from drills.plan.keys import key_classes
 from drills.plan.progressions import connected as steps_of
 from drills.plan.progressions import voicings_joined
 from drills.plan.unreached import Unreached
-from drills.plan.voicings import notes_of, subjects_of
+from drills.plan.voicings import called, notes_of, subjects_of
 from drills.recipe.known import OF_PROGRESSIONS
 from drills.recipe.model import MOST_CARDS, Recipe, VoicingEntry
 
@@ -50,10 +50,11 @@ def plan(recipe: Recipe) -> Plan:
     """Works out every card of a recipe without writing anything.
 
     Raises:
-        DrillsError: the recipe would make too many cards, or none.
+        DrillsError: the recipe would make too many cards, or none at all or of a voicing's keys.
     """
     recipe = _with_families(recipe)
     _check_size(recipe)
+    _check_keys(recipe)
     asked: dict[str, Asked] = {}
     unreached: list[Unreached] = []
     found = [subjects_of(recipe, entry, turn) for turn, entry in enumerate(recipe.voicings)]
@@ -112,6 +113,16 @@ def _check_size(recipe: Recipe) -> None:
         mend = "take fewer voicings, keys or drills, or split it into several decks"
         what = f"this would make {most:,} cards, more than {MOST_CARDS:,}"
         raise DrillsError(what, where=recipe.source, mend=mend)
+
+
+def _check_keys(recipe: Recipe) -> None:
+    """Every voicing is asked in some key, or it would be left out without a word."""
+    for entry in recipe.voicings:
+        if not any(key_classes(recipe, entry, drill) for drill in recipe.ask):
+            own = " ".join(key.plain for key in entry.keys or ())
+            what = f"{called(entry)}: no drill asks it in its keys ({own})"
+            mend = "add one of its keys to [drills.keys], or leave them out there"
+            raise DrillsError(what, where=recipe.source, mend=mend)
 
 
 def _nothing(recipe: Recipe, unreached: list[Unreached]) -> DrillsError:

@@ -32,7 +32,7 @@ def subjects_of(recipe: Recipe, entry: VoicingEntry, turn: int) -> tuple[list[Su
         smaller = _reduced(recipe, entry, turn, root) if recipe.hand.offers_reduced else None
         unreached.append(
             Unreached(
-                _called(entry), root.plain, why_not(refusal), smaller.reduced if smaller is not None else ""
+                called(entry), root.plain, why_not(refusal), smaller.reduced if smaller is not None else ""
             )
         )
         if smaller is not None:
@@ -40,7 +40,7 @@ def subjects_of(recipe: Recipe, entry: VoicingEntry, turn: int) -> tuple[list[Su
     return subjects, unreached
 
 
-def _called(entry: VoicingEntry) -> str:
+def called(entry: VoicingEntry) -> str:
     """How messages call a voicing: chord, degrees, nickname."""
     chord = entry.chord.plain[1:] if entry.chord else ""
     words = [word for word in (chord, entry.voicing.text) if word]

@@ -55,6 +55,8 @@ def test_words_can_be_said_again() -> None:
         ("", "no layer is called ''; write 'major triad'"),
         ("quintl stack", "no layer is called 'quintl stack'; write 'quintal stack'"),
         ("open trid", "no layer is called 'open trid'; write 'open triad'"),
+        ("opne triad", "no layer is called 'opne triad'; write 'open triad'"),
+        ("triadd", "no layer is called 'triadd'; write 'triad'"),
         ("wide cluster", "no cluster is wide; a cluster is close or open"),
     ],
 )

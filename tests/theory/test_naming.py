@@ -144,6 +144,8 @@ b3 7 1 5   | Cm(maj7)/Eb
 1 5 3 11 b7 9 | C9(add11)
 1 5 7 9 3 1 | Cmaj9
 1 b3 5 b7 b9 | Cm7b9
+1 b13 b7 b3 5 | Abmaj9/C
+1 b3 5 b7 b13 | Cm7b13
 3 b7       | C7
 b7 3 13    | C13
 5 1        | C5/G
