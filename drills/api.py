@@ -223,7 +223,7 @@ def build_deck(recipe: Recipe, folder: Path | str) -> Built:
 
     >>> import tempfile
     >>> with tempfile.TemporaryDirectory() as folder:
-    ...     [path.name for path in build_deck(read_recipe("weeks-01-02-one-layer"), folder).files]
-    ['weeks-01-02-one-layer.apkg']
+    ...     [path.suffix for path in build_deck(read_recipe("weeks-01-02-one-layer"), folder).files]
+    ['.apkg', '.html', '', '.pdf', '.musicxml', '.mid']
     """
     return _build(recipe, Path(folder))

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 CORE = ("theory", "neck", "catalogue", "cards", "recipe")
-HEAVY = {"PIL", "fpdf", "genanki", "matplotlib", "music21", "numpy", "rich", "soundfile"}
+HEAVY = {"PIL", "fpdf", "genanki", "matplotlib", "music21", "numpy", "rich", "segno", "soundfile"}
 
 PLANTS = [
     # id of the contract, {file: what is planted there}
@@ -36,9 +36,11 @@ PLANTS = [
     pytest.param("layers", {"plan/keys.py": "import drills.media"}, id="plan-sees-media"),
     pytest.param("door-of-the-command-line", {"media/planted.py": "import click"}, id="media-know-click"),
     pytest.param("door-of-the-command-line", {"build.py": "import rich"}, id="build-knows-rich"),
+    pytest.param("door-of-the-command-line", {"cli/main.py": "import segno"}, id="other-commands-know-segno"),
     pytest.param("door-of-pictures", {"media/planted.py": "from PIL import Image"}, id="media-know-Pillow"),
     pytest.param("door-of-the-package-format", {"pack/page.py": "import genanki"}, id="page-knows-genanki"),
     pytest.param("door-of-notation", {"theory/planted.py": "import music21"}, id="theory-knows-music21"),
+    pytest.param("door-of-paper", {"build.py": "import fpdf"}, id="build-knows-fpdf2"),
     pytest.param("door-of-sound", {"draw/planted.py": "import numpy"}, id="draw-knows-numpy"),
 ]
 

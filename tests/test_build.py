@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from drills.build import build
+from drills.build import build, build_quiz
 from drills.errors import DrillsError
 from drills.recipe.model import Recipe
 
@@ -38,40 +38,66 @@ def test_the_package_holds_the_plan(small: Recipe, tmp_path: Path) -> None:
     """Sound database, one note and card for each card of the plan, every picture there and decodable."""
     seen: list[tuple[int, int]] = []
     built = build(small, tmp_path / "out", progress=lambda done, total: seen.append((done, total)))
-    (path,) = built.files
+    path, *pages = built.files
     assert path.name == "week-03.apkg"
+    assert [page.name for page in pages[:2]] == ["week-03.html", "week-03"]
     database, media = opened(path, tmp_path / "open")
     assert database.execute("pragma integrity_check").fetchone() == ("ok",)
     count = len(built.plan.deck.cards)
     assert database.execute("select count(*) from notes").fetchone() == (count,)
     assert database.execute("select count(*) from cards").fetchone() == (count,)
-    shown = {
+    used = {
         name
         for (fields,) in database.execute("select flds from notes")
-        for name in re.findall(r'src="([^"]+)"', fields)
+        for name in re.findall(r'src="([^"]+)"|\[sound:([^]]+)\]', fields)
     }
-    assert shown == set(media.values())
-    for number, name in media.items():
+    assert {shown or heard for shown, heard in used} == set(media.values())
+    assert all(bool(heard) == name.endswith(".mp3") for shown, heard in used for name in (shown or heard,))
+    pictures = {number: name for number, name in media.items() if name.endswith(".png")}
+    for number, name in pictures.items():
         with Image.open(BytesIO((tmp_path / "open" / number).read_bytes())) as picture:
             picture.load()
             assert picture.size == (1080, 480), name
-    assert seen[-1][0] == seen[-1][1] == count
+    assert seen[-1][0] == seen[-1][1] >= count
+    assert [done for done, _ in seen] == sorted(done for done, _ in seen)
     assert any("Eb13sharp11" in name for name in media.values())
 
 
 def test_a_rebuild_of_an_unchanged_recipe_is_the_same_to_the_byte(small: Recipe, tmp_path: Path) -> None:
     """Into the same folder or another, once or twice."""
-    first = build(small, tmp_path / "a").files[0].read_bytes()
-    assert build(small, tmp_path / "a").files[0].read_bytes() == first
-    assert build(small, tmp_path / "b").files[0].read_bytes() == first
+
+    def built(folder: Path) -> dict[Path, bytes]:
+        build(small, folder)
+        files = (path for path in folder.rglob("*") if path.is_file())
+        return {path.relative_to(folder): path.read_bytes() for path in files}
+
+    first = built(tmp_path / "a")
+    assert built(tmp_path / "a") == built(tmp_path / "b") == first
 
 
-def test_a_file_of_somebody_else_is_left_alone(small: Recipe, tmp_path: Path) -> None:
-    """What this program did not write is never overwritten."""
-    (tmp_path / "week-03.apkg").write_bytes(b"not ours")
+@pytest.mark.parametrize("name", ["week-03.apkg", "week-03.html", "week-03"])
+def test_a_file_of_somebody_else_is_left_alone(small: Recipe, tmp_path: Path, name: str) -> None:
+    """What this program did not write is never overwritten, and nothing is written beside it."""
+    (tmp_path / name).write_bytes(b"not ours")
     with pytest.raises(DrillsError):
         build(small, tmp_path)
-    assert (tmp_path / "week-03.apkg").read_bytes() == b"not ours"
+    assert (tmp_path / name).read_bytes() == b"not ours"
+    assert len(list(tmp_path.iterdir())) == 1
+
+
+def test_both_shapes_of_the_page_hold_the_plans_cards(small: Recipe, tmp_path: Path) -> None:
+    """The one file has them inside, the folder beside; a served quiz is that folder, unwritten."""
+    _, file, folder, *_ = build(small, tmp_path).files
+    (inside,) = re.findall(
+        r'<script type="application/json" id="deck">(.*?)</script>',
+        file.read_text(encoding="utf-8"),
+        re.DOTALL,
+    )
+    assert inside == (folder / "deck.json").read_text(encoding="utf-8")
+    assert isinstance(json.loads(inside), dict)
+    quiz = build_quiz(small)
+    assert quiz.name == folder.name
+    assert quiz.files == {path.name: path.read_bytes() for path in folder.iterdir()}
 
 
 def test_a_folder_that_cannot_be_made_is_said(small: Recipe, tmp_path: Path) -> None:

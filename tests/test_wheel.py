@@ -120,5 +120,12 @@ def test_the_main_job_runs_from_the_wheel(stranger: Stranger, checkout: Path) ->
     summary = json.loads(stranger.drills("build", name, "-o", "out", "--json"))
     assert summary["cards"] > 0
     package = stranger.folder / "out" / f"{name}.apkg"
-    assert package.resolve() in {(stranger.folder / file).resolve() for file in summary["files"]}
+    written = {(stranger.folder / file).resolve() for file in summary["files"]}
+    assert written == {path.resolve() for path in (stranger.folder / "out").iterdir()}
+    assert package.resolve() in written
     assert zipfile.ZipFile(package).testzip() is None
+    page, folder = package.with_suffix(".html"), package.with_suffix("")
+    assert 'id="deck">{' in page.read_text(encoding="utf-8")
+    assert {"index.html", "page.js", "deck.json", "service-worker.js"} < {
+        path.name for path in folder.iterdir()
+    }

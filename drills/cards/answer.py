@@ -30,6 +30,7 @@ def _whole(subject: Subject) -> Face:
         layers=words.answered_lines(subject),
         lines=words.answer_facts(subject),
         picture=neck_of(subject),
+        notes=words.spelled(subject.sounding),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drills.cards.card import Card
+from drills.cards.card import Card, Quiz, VoicingWords
 from drills.cards.identity import identity
 from drills.cards.kinds import drill as drill_maker
 from drills.cards.subject import Subject
@@ -10,12 +10,29 @@ from drills.cards.subject import Subject
 
 def deal(subject: Subject, drill: str) -> Card | None:
     """One card, or None where the drill does not apply to the subject."""
-    faces = drill_maker(drill)(subject)
-    if faces is None:
+    made = drill_maker(drill)(subject)
+    if made is None:
         return None
-    front, back = faces
     tags = () if subject.week is None else (f"week-{subject.week}",)
-    return Card(identity(subject, drill), drill, subject.root.shown, label(subject), front, back, tags)
+    quiz = Quiz(
+        made.task,
+        made.sound,
+        made.names,
+        subject.root.pitch_class,
+        voicing_words(subject),
+        is_layer=drill == "layer" or subject.is_single_layer,
+    )
+    own = identity(subject, drill)
+    return Card(own, drill, subject.root.shown, label(subject), made.front, made.back, tags, quiz)
+
+
+def voicing_words(subject: Subject) -> VoicingWords:
+    """A voicing free of key: its nickname or its kind of chord or layer, and its degrees."""
+    if subject.chord is None:
+        kind = " over ".join(layer.name.structure for layer in reversed(subject.layers))
+    else:
+        kind = subject.chord.symbol.shown or "major"
+    return VoicingWords(subject.nickname or kind, f"{kind} · {subject.voicing.shown}")
 
 
 def label(subject: Subject) -> str:

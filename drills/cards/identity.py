@@ -7,6 +7,9 @@ that a student already has. Changing what is written here would cost every stude
 
 from __future__ import annotations
 
+from base64 import urlsafe_b64encode
+from hashlib import sha256
+
 from drills.cards.subject import Subject
 
 
@@ -14,6 +17,14 @@ def identity(subject: Subject, drill: str) -> str:
     """Stable text for one drill on a subject."""
     tuning = ".".join(str(midi) for midi in subject.instrument.open_midi)
     return f"{_asked(subject, drill)} {drill} on {tuning}"
+
+
+def short_id(identity: str) -> str:
+    """Twelve url-safe characters for an identity: 72 bits of its SHA-256, in the alphabet of RFC 4648.
+
+    This is what a phone's journal stores for a card, and what its progress file holds. It must never change.
+    """
+    return urlsafe_b64encode(sha256(identity.encode()).digest())[:12].decode()
 
 
 def _asked(subject: Subject, drill: str) -> str:

@@ -16,9 +16,9 @@ from drills.cards.order import Asked
 
 def without_riddles(asked: Iterable[Asked]) -> list[Asked]:
     """The cards, repeats left out, and questions that would fit several answers told apart."""
-    by_question: dict[tuple[str, object], list[Asked]] = defaultdict(list)
+    by_question: dict[tuple[str, object, object], list[Asked]] = defaultdict(list)
     for each in asked:
-        by_question[each.card.drill, each.card.front].append(each)
+        by_question[each.card.drill, each.card.front, each.card.asked_sound].append(each)
     kept: list[Asked] = []
     for alike in by_question.values():
         first = alike[0].card

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from drills.neck.grip import Grip
 from drills.neck.hand import USUAL_HAND, Hand
@@ -33,6 +33,7 @@ class Subject:
         hand: whose grips count, where a drill moves the voicing.
         twin: the voicing whose grip is most easily taken for this one; None for none.
         next: what comes after it in a progression; None outside of one.
+        beside: the voicings of the deck, in whatever key, for a drill that asks which of them it is.
     """
 
     place: Place
@@ -49,6 +50,7 @@ class Subject:
     hand: Hand = USUAL_HAND
     twin: Subject | None = None
     next: Subject | None = None
+    beside: tuple[Subject, ...] = field(default=(), compare=False, repr=False)
 
     @property
     def sounding(self) -> PitchedVoicing:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drills.cards.card import LayerLine
+from drills.cards.card import LayerLine, SpelledLayers, SpelledNote, notes_line
 from drills.cards.subject import Subject
 from drills.neck.grip import Grip
 from drills.theory.pitch import Pitch
@@ -97,10 +97,11 @@ def strings_words(subject: Subject, strings: tuple[int, ...]) -> str:
     return f"strings {' '.join(str(number) for number in numbers)}"
 
 
-def notes_words(subject: Subject) -> str:
-    """The notes without octaves, layers apart: "D♭ G | C F A"."""
-    names = subject.sounding.names
-    return " | ".join(" ".join(name.shown for name in names[layer.places]) for layer in subject.layers)
+def spelled(sounding: PitchedVoicing) -> SpelledLayers:
+    """The notes of a voicing as its root spells them, layers apart."""
+    named = zip(sounding.names, sounding.midi, strict=True)
+    notes = tuple(SpelledNote(name.shown, midi) for name, midi in named)
+    return tuple(notes[layer.places] for layer in sounding.voicing.layers)
 
 
 def degrees_words(subject: Subject) -> str:
@@ -119,7 +120,7 @@ def answer_facts(subject: Subject) -> tuple[str, ...]:
     stretch = f"stretch {subject.grip.stretch_mm:.0f} mm"
     others = " or ".join(other.text for other in subject.others)
     reach = f"{stretch} · also {others}" if others else stretch
-    lines = [notes_words(subject), grip_words(subject.grip), reach]
+    lines = [notes_line(spelled(subject.sounding)), grip_words(subject.grip), reach]
     if subject.grip.is_long_reach:
         lines.append(LONG_REACH_CAUTION)
     if subject.note:

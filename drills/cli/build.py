@@ -28,7 +28,8 @@ from drills.cli.options import json_option, recipe_argument
 def command(recipe: str, folder: Path, as_json: bool) -> None:
     """Build a drill deck from a recipe.
 
-    RECIPE is a path, or the name of a recipe on the shelf. An older build of the deck is replaced, and
+    RECIPE is a path, or the name of a recipe on the shelf. The deck comes as a package (.apkg), as a quiz
+    page in one file, and as the same page in a folder for a host. An older build of it is replaced, and
     students who have it keep their progress; a file that this program did not write is never touched.
     """
     from drills.build import build

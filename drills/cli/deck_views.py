@@ -6,7 +6,8 @@ Titles, nicknames and file names are other people's words: they go through `visi
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import zip_longest
 from math import ceil
 from pathlib import Path
 
@@ -66,8 +67,35 @@ def _unreached(missed: Sequence[Unreached]) -> Text:
 
 
 def files(paths: Sequence[Path]) -> Text:
-    """What was written."""
-    return Text.assemble(("wrote   ", "dim"), "\n        ".join(visible(str(path)) for path in paths))
+    """What was written; a folder ends in a slash."""
+    shown_paths = [visible(f"{path}/" if path.is_dir() else str(path)) for path in paths]
+    return Text.assemble(("wrote   ", "dim"), "\n        ".join(shown_paths))
+
+
+def served(address: str, code: Text | None) -> Iterator[Text]:
+    """Where a served page is found, by whom, and how serving ends.
+
+    Args:
+        address: of the page.
+        code: the same for cameras, where phones may open it.
+    """
+    yield Text.assemble(("open    ", "dim"), (address, "bold"))
+    if code is not None:
+        yield code
+        yield Text(
+            "Everyone on this network can open it. Phones install a page to the home screen only over https: "
+            "for that, put the folder that drills build writes on a host."
+        )
+    yield _quiet("Ctrl-C ends it.")
+
+
+def square_code(rows: Iterable[Sequence[int]]) -> Text:
+    """A code for cameras, two rows of its squares a line: black on white, whatever the terminal's ground."""
+    signs = {(0, 0): " ", (1, 0): "▀", (0, 1): "▄", (1, 1): "█"}
+    squares = list(rows)
+    pairs = zip_longest(squares[::2], squares[1::2], fillvalue=[0] * len(squares[0]))
+    lines = ("".join(signs[above, below] for above, below in zip(*pair, strict=True)) for pair in pairs)
+    return Text("\n".join(lines), style="#000000 on #FFFFFF")
 
 
 def shelf(recipes: Sequence[ShelfRecipe]) -> Iterator[Text]:

@@ -27,6 +27,7 @@ _SIGNATURE = b"\x89PNG\r\n\x1a\n"
         "drills draw --root Eb x 4 5 5 6 5 -o eb13.png",
         "drills draw --root E '1 5 b3 | 11 b7 9' -o em11.png --dark",
         "drills draw x32010 -o c.png --left-handed",
+        "drills draw seven-strings -o seven-strings.png",
     ],
 )
 @voicing_argument
@@ -47,9 +48,13 @@ def command(
 ) -> None:
     """Draw a voicing on the neck, as a PNG picture.
 
-    VOICING is written as for `drills name`. Frets are drawn as given, anything else on its best grip. An
-    older picture of that name is replaced; no other file is.
+    VOICING is written as for `drills name`. Frets are drawn as given, anything else on its best grip. A
+    recipe in place of a voicing (its path, or its name on the shelf) is drawn whole, all its voicings on one
+    sheet. An older picture of that name is replaced; no other file is.
     """
+    if len(voicing) == 1 and _is_recipe(voicing[0]):
+        _draw_recipe(voicing[0], file, is_left_handed=left_handed, is_dark=dark)
+        return
     from drills.cards.picture import picture_of
     from drills.cli.given import Search, read_given
     from drills.cli.output import visible
@@ -65,6 +70,21 @@ def command(
     with whole_file(file) as picture:
         picture.write(render(spec, dark=dark))
     click.echo(f"{visible(str(file))}: {given.named.chord_shown}")
+
+
+def _is_recipe(word: str) -> bool:
+    from drills.recipe.shelf import SUFFIX, shelf_names
+
+    return word.endswith(SUFFIX) or word in shelf_names()
+
+
+def _draw_recipe(recipe: str, file: Path, *, is_left_handed: bool, is_dark: bool) -> None:
+    from drills.cli.contact_sheet import draw_sheet
+    from drills.cli.output import visible
+
+    _check_name(file)
+    count = draw_sheet(recipe, file, _is_picture, is_left_handed=is_left_handed, is_dark=is_dark)
+    click.echo(f"{visible(str(file))}: {count} voicing{'s' * (count != 1)}")
 
 
 def _check_name(file: Path) -> None:

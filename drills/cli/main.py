@@ -29,6 +29,7 @@ COMMANDS = {
     "shelf": "List the recipes that come along, or copy one out to edit.",
     "check": "Say what a recipe would build, or what is wrong with it.",
     "build": "Build a drill deck from a recipe.",
+    "serve": "Serve a deck's quiz page from this machine.",
 }
 """Every command and the first line of its help, in the order in which they are listed."""
 

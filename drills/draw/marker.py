@@ -39,7 +39,7 @@ _CAPS_PX: Final = range(34, 7, -2)
 """Cap heights a degree may have: the first that fits is taken."""
 
 
-def _rounded_square(half: float, corner: float) -> Outline:
+def rounded_square(half: float, corner: float) -> Outline:
     """A square with round corners, each a quarter of a circle."""
     arc = [(cos(pi * step / 24), sin(pi * step / 24)) for step in range(13)]
     turns = [arc, [(-y, x) for x, y in arc], [(-x, -y) for x, y in arc], [(y, -x) for x, y in arc]]
@@ -53,7 +53,7 @@ def _rounded_square(half: float, corner: float) -> Outline:
 
 
 DISC: Final[Outline] = tuple((cos(pi * step / 48), sin(pi * step / 48)) for step in range(96))
-_SQUARE: Final = _rounded_square(0.94, 0.28)
+SQUARE: Final[Outline] = rounded_square(0.94, 0.28)
 _PLECTRUM: Final = curve(
     (0.0, 1.06),
     ((0.22, 1.06), (0.44, 0.90), (0.68, 0.56)),
@@ -78,7 +78,7 @@ class _Shape:
     text_rise: float = 0.0
 
 
-_SHAPES: Final = (_Shape(DISC), _Shape(_SQUARE), _Shape(_PLECTRUM, text_rise=0.22))
+_SHAPES: Final = (_Shape(DISC), _Shape(SQUARE), _Shape(_PLECTRUM, text_rise=0.22))
 """By layer, in the order of `drills.cards.card`."""
 
 

@@ -1,19 +1,12 @@
-"""Pictures by name: what a picture is called, and its bytes when somebody asks for them.
-
-Names are readable, with chord and key in them, and end in a short hash of what is drawn and of how the
-program draws, so that decks never overwrite each other's pictures and a corrected picture is a new one.
-"""
+"""Pictures by name: what a picture is called, and its bytes when somebody asks for them."""
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
-from hashlib import sha256
 
 from drills.cards.card import PictureSpec
 from drills.draw.neck import look_fingerprint, render_pair
-
-_UNSAFE = re.compile(r"[^A-Za-z0-9.+()-]+")
+from drills.media.names import file_stem, short_hash
 
 
 class Pictures:
@@ -26,8 +19,7 @@ class Pictures:
             picture: what is shown.
             label: chord, key and grip in plain text, such as "Eb13#11 x-4-5-5-6-5".
         """
-        words = _UNSAFE.sub("_", label.replace("#", "sharp").replace("/", "-")).strip("_")[:80]
-        stem = f"{words}_{_digest(picture)}"
+        stem = file_stem(label, _digest(picture))
         return f"{stem}_day.png", f"{stem}_night.png"
 
     def render(self, picture: PictureSpec) -> tuple[bytes, bytes]:
@@ -37,4 +29,4 @@ class Pictures:
 
 @lru_cache(maxsize=4096)
 def _digest(picture: PictureSpec) -> str:
-    return sha256(f"{look_fingerprint()} {picture!r}".encode()).hexdigest()[:10]
+    return short_hash(f"{look_fingerprint()} {picture!r}")

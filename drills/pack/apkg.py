@@ -1,4 +1,4 @@
-"""The deck as an open package (.apkg): a zip of one database, a map of the pictures, and the pictures.
+"""The deck as an open package (.apkg): a zip of one database, a map of the media, and pictures and sounds.
 
 Conventions. One note has one card, and both bear the same number.
 
@@ -21,17 +21,18 @@ import re
 import sqlite3
 import zipfile
 import zlib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from contextlib import closing
 from dataclasses import dataclass
 from hashlib import blake2b, sha256
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final, Protocol, TypeAlias
+from typing import TYPE_CHECKING, Any, Final, TypeAlias
 
-from drills.cards.card import Card, Deck, Face, PictureSpec
+from drills.cards.card import Card, Deck, SoundSpec
 from drills.errors import DrillsError
-from drills.pack.faces import Pair, answer_html, markup, one_line, question_html, stylesheet
+from drills.pack.faces import answer_html, markup, one_line, question_html, stylesheet
 from drills.pack.files import refuse_foreign, whole_file
+from drills.pack.gallery import Gallery, Media, Sounds
 
 if TYPE_CHECKING:
     import genanki
@@ -70,21 +71,15 @@ _DAMAGES: Final = (
     zlib.error,
     sqlite3.Error,
 )
-_SAFE_NAME: Final = re.compile(r'[^\x00-\x1f\x7f/\\:*?"<>|#%]+')
-
-
-class Media(Protocol):
-    """Whoever draws the pictures."""
-
-    def names(self, picture: PictureSpec, label: str) -> Pair:
-        """The file names on the day's and on the night's ground, without drawing anything."""
-
-    def render(self, picture: PictureSpec) -> tuple[bytes, bytes]:
-        """The two files, the day's and the night's."""
 
 
 def write_package(
-    deck: Deck, path: Path, *, media: Media, progress: Callable[[int], None] | None = None
+    deck: Deck,
+    path: Path,
+    *,
+    media: Media,
+    sounds: Sounds | None = None,
+    progress: Callable[[int], None] | None = None,
 ) -> None:
     """Writes the deck to `path`, whole or not at all.
 
@@ -92,13 +87,14 @@ def write_package(
         deck: what goes in, in order of first appearance.
         path: the package; one of ours that is there is replaced, and its stamps are taken up.
         media: draws the pictures, one by one, as they go into the package.
-        progress: told how many cards have all their pictures in.
+        sounds: plays what the cards sound; None for a silent package.
+        progress: told how many cards have all their pictures and sounds in.
 
     Raises:
         DrillsError: when the place is taken or cannot be written, or two cards ask the same.
     """
-    refuse_foreign(path, _is_ours)
-    gallery = _Gallery(media)
+    check_package(path)
+    gallery = Gallery(media, sounds)
     stamps = _Stamps(deck.edition, _published(path, _number("deck", deck.id)))
     database = _database(deck, gallery, stamps)
     with whole_file(path) as file, zipfile.ZipFile(file, "w") as package:
@@ -113,43 +109,9 @@ def write_package(
             progress(len(deck.cards))
 
 
-class _Gallery:
-    """The pictures of a deck: named while its cards are written, drawn afterwards, each once."""
-
-    def __init__(self, media: Media) -> None:
-        self._media = media
-        self._hung: dict[str, tuple[Pair, PictureSpec, int]] = {}
-
-    def hang(self, face: Face, label: str, n_cards: int) -> Pair | None:
-        """Takes in the picture of a face, if it has one, and tells its file names.
-
-        Args:
-            face: a side of a card.
-            label: the card's.
-            n_cards: how many cards came before this one.
-        """
-        if face.picture is None:
-            return None
-        pair = self._media.names(face.picture, label)
-        known = self._hung.get(pair[0].casefold())
-        if known is None:
-            if not all(map(_SAFE_NAME.fullmatch, pair)):
-                raise ValueError(f"no file names for every system: {pair}")
-            self._hung[pair[0].casefold()] = (pair, face.picture, n_cards)
-        elif known[:2] != (pair, face.picture):
-            raise ValueError(f"two pictures are named {pair[0]!r}")
-        return pair
-
-    def map_json(self) -> bytes:
-        """The format's map from a file's place in the package to its name."""
-        names = [name for pair, _, _ in self._hung.values() for name in pair]
-        return json.dumps(dict(enumerate(names)), separators=(",", ":")).encode()
-
-    def files(self) -> Iterator[tuple[int, bytes]]:
-        """Draws each picture; gives its files, with the number of cards that have all theirs by then."""
-        for _, picture, n_cards in self._hung.values():
-            for data in self._media.render(picture):
-                yield n_cards, data
+def check_package(path: Path) -> None:
+    """Raises unless the place is free or holds a package of ours."""
+    refuse_foreign(path, _is_ours)
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,7 +194,7 @@ def _publication(connection: sqlite3.Connection, deck_key: str) -> _Published | 
     return _Published(notes, (deck, options), newest_s)
 
 
-def _database(deck: Deck, gallery: _Gallery, stamps: _Stamps) -> bytes:
+def _database(deck: Deck, gallery: Gallery, stamps: _Stamps) -> bytes:
     """The package's database. genanki knows the format; identity, order and stamps are ours."""
     import genanki
 
@@ -245,7 +207,7 @@ def _database(deck: Deck, gallery: _Gallery, stamps: _Stamps) -> bytes:
         return connection.serialize()
 
 
-def _write_notes(cursor: sqlite3.Cursor, deck: Deck, gallery: _Gallery, stamps: _Stamps) -> None:
+def _write_notes(cursor: sqlite3.Cursor, deck: Deck, gallery: Gallery, stamps: _Stamps) -> None:
     import genanki
 
     class Note(genanki.Note):  # type: ignore[misc] # it ships no types
@@ -299,12 +261,21 @@ def _model() -> genanki.Model:
     )
 
 
-def _fields(card: Card, n_cards: int, gallery: _Gallery) -> tuple[str, str, str]:
+def _fields(card: Card, n_cards: int, gallery: Gallery) -> tuple[str, str, str]:
     """The label, which readers list and sort by, and the two sides; never empty, or the card would go."""
     label = markup(one_line(f"{card.drill} · {card.label}"))
     question = question_html(card, gallery.hang(card.front, card.label, n_cards))
     answer = answer_html(card, gallery.hang(card.back, card.label, n_cards))
-    return label, question, answer
+    asked, answered = card.asked_sound, None if card.quiz is None else SoundSpec(card.quiz.sound.midi)
+    root_alone = asked is not None and asked.root_midi is None
+    before = gallery.sounded(asked, f"{card.key} alone" if root_alone else card.label, n_cards)
+    after = gallery.sounded(answered, card.label, n_cards)
+    return label, question + _sound_tag(before), answer + _sound_tag(after)
+
+
+def _sound_tag(name: str | None) -> str:
+    """The format's mark for a sound that its reader plays."""
+    return "" if name is None else f"\n[sound:{name}]"
 
 
 def _tags(card: Card) -> list[str]:

@@ -39,7 +39,17 @@ _IN_ATTRIBUTE = _SIGNS | {sign: sign for sign in _RARE_ACCIDENTALS}
 
 def stylesheet() -> str:
     """The style of every card."""
-    return resources.files(__package__).joinpath("card.css").read_text(encoding="utf-8")
+    return _own_text("card.css") + signs_css()
+
+
+@lru_cache
+def signs_css() -> str:
+    """The fonts of ♭ ♯ △, which cards and the quiz page share."""
+    return _own_text("signs.css")
+
+
+def _own_text(name: str) -> str:
+    return resources.files(__package__).joinpath(name).read_text(encoding="utf-8")
 
 
 def one_line(text: str) -> str:

@@ -45,11 +45,37 @@ def refuse_foreign(path: Path, is_ours: Callable[[Path], bool]) -> None:
     except OSError as error:
         raise _refusal(error, path, act="read") from error
     if not ours:
-        raise DrillsError(
-            "the file that is there was not written by this program, so it stays",
-            where=str(path),
-            mend="move it away, or choose another folder",
-        )
+        raise _taken(path, "file")
+
+
+def refuse_foreign_folder(folder: Path, is_ours: Callable[[Path], bool]) -> None:
+    """Raises unless the place is free or holds an empty folder or one that this program wrote.
+
+    Args:
+        folder: where several files are to go.
+        is_ours: tells whether the folder that is there carries our mark.
+
+    Raises:
+        DrillsError: when a file, a folder of somebody else or an unreadable folder is there.
+    """
+    try:
+        if not folder.exists():
+            return
+        if not folder.is_dir():
+            raise DrillsError("a file is where the folder should go", where=str(folder), mend="move it away")
+        ours = not any(folder.iterdir()) or is_ours(folder)
+    except OSError as error:
+        raise _refusal(error, folder, act="read") from error
+    if not ours:
+        raise _taken(folder, "folder")
+
+
+def _taken(path: Path, kind: str) -> DrillsError:
+    return DrillsError(
+        f"the {kind} that is there was not written by this program, so it stays",
+        where=str(path),
+        mend="move it away, or choose another folder",
+    )
 
 
 @contextmanager

@@ -6,13 +6,14 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from drills.cards.card import Deck
+from drills.cards.card import Deck, DeckNeck
 from drills.cards.deal import deal
 from drills.cards.order import Asked, in_order
 from drills.cards.riddle import without_riddles
 from drills.cards.subject import Subject
 from drills.cards.twins import with_twins
 from drills.errors import DrillsError
+from drills.plan.gathered import gathered
 from drills.plan.keys import key_classes
 from drills.plan.progressions import connected as steps_of
 from drills.plan.progressions import voicings_joined
@@ -39,11 +40,13 @@ class Plan:
         deck: the cards in order.
         voicings: voicings that have at least one card.
         unreached: what could not be reached.
+        subjects: every voicing in every key that it was found in, those of progressions with them.
     """
 
     deck: Deck
     voicings: int
     unreached: tuple[Unreached, ...]
+    subjects: tuple[Subject, ...]
 
 
 def plan(recipe: Recipe) -> Plan:
@@ -59,7 +62,8 @@ def plan(recipe: Recipe) -> Plan:
     unreached: list[Unreached] = []
     found = [subjects_of(recipe, entry, turn) for turn, entry in enumerate(recipe.voicings)]
     reached = 0
-    for entry, subjects in zip(recipe.voicings, _twinned(recipe, [each for each, _ in found]), strict=True):
+    told = _beside_each_other(recipe, _twinned(recipe, [each for each, _ in found]))
+    for entry, subjects in zip(recipe.voicings, told, strict=True):
         before = len(asked)
         for each in _deal_all(recipe, entry, subjects):
             asked.setdefault(each.card.identity, each)
@@ -87,8 +91,18 @@ def plan(recipe: Recipe) -> Plan:
         recipe.fresh_per_day,
         recipe.target_recall,
         recipe.edition,
+        _neck(recipe),
     )
-    return Plan(deck, reached, tuple(unreached))
+    own = (subject for subjects, _ in found for subject in subjects)
+    joined = (each.subject for each in connected.values())
+    return Plan(deck, reached, tuple(unreached), gathered(own, joined))
+
+
+def _neck(recipe: Recipe) -> DeckNeck:
+    """The recipe's instrument as a page needs to know it."""
+    instrument = recipe.instrument
+    names = tuple(pitch.name.shown for pitch in instrument.open_pitches)
+    return DeckNeck(names, instrument.open_midi, instrument.highest_fret, recipe.is_left_handed)
 
 
 def _with_families(recipe: Recipe) -> Recipe:
@@ -141,6 +155,14 @@ def _twinned(recipe: Recipe, found: list[list[Subject]]) -> list[tuple[Subject, 
         return [tuple(subjects) for subjects in found]
     told = iter(with_twins([subject for subjects in found for subject in subjects]))
     return [tuple(islice(told, len(subjects))) for subjects in found]
+
+
+def _beside_each_other(recipe: Recipe, found: list[tuple[Subject, ...]]) -> list[tuple[Subject, ...]]:
+    """The subjects, each with one of every voicing where the recipe asks which of them is heard."""
+    if "hear" not in recipe.ask:
+        return found
+    all_of_them = tuple(subjects[0] for subjects in found if subjects)
+    return [tuple(replace(each, beside=all_of_them) for each in subjects) for subjects in found]
 
 
 def _deal_all(recipe: Recipe, entry: VoicingEntry, subjects: Iterable[Subject]) -> Iterator[Asked]:

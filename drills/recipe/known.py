@@ -8,15 +8,12 @@ USUAL_DRILLS = ("place", "name", "split", "join", "spell", "spot", "layer")
 OF_PROGRESSIONS = "connect"
 """The drill that every progression is asked in."""
 
-DRILLS = (*USUAL_DRILLS, "step", "mend", OF_PROGRESSIONS, "cross", "turn", "top", "twin")
+DRILLS = (*USUAL_DRILLS, "step", "mend", OF_PROGRESSIONS, "cross", "turn", "top", "twin", "hear")
 """The drills that can be asked for."""
-
-LATER_DRILLS = ("hear",)
-LATER_TABLES = ("sound", "handout")
 
 TOP_KEYS = (
     *("id", "title", "about", "edition", "keys", "order", "instrument", "hand"),
-    *("voicing", "family", "progression", "drills", "pace"),
+    *("voicing", "family", "progression", "drills", "pace", "sound", "handout"),
 )
 INSTRUMENT_KEYS = tuple("tuning capo frets scale_length_mm left_handed".split())
 HAND_RANGES = {
@@ -35,12 +32,19 @@ FAMILY_KEYS = tuple(
 )
 DRILLS_KEYS = ("ask", "keys")
 PACE_KEYS = ("fresh_per_day", "target_recall")
+SOUND_KEYS = ("on", "seconds", "a4_hz")
+HANDOUT_KEYS = ("on", "paper", "per_page", "sheets", "versions", "date")
+PAPERS = ("A4", "letter")
+SHEETS = ("voicings", "overview", "questions", "blank")
+PER_PAGE = (2, 4, 6, 8, 12)
 
 HOME = {
     **dict.fromkeys(VOICING_KEYS, "it belongs in a [[voicing]]"),
     **dict.fromkeys(INSTRUMENT_KEYS, "it belongs in [instrument]"),
     **dict.fromkeys(HAND_KEYS, "it belongs in [hand]"),
     **dict.fromkeys(PACE_KEYS, "it belongs in [pace]"),
+    **dict.fromkeys(SOUND_KEYS, "it belongs in [sound]"),
+    **dict.fromkeys(HANDOUT_KEYS[1:], "it belongs in [handout]"),
     "ask": "it belongs in [drills]",
     **dict.fromkeys(TOP_KEYS, "it belongs at the top of the file, above the first [table]"),
 }

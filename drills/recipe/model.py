@@ -155,6 +155,42 @@ class FamilyEntry:
 
 
 @dataclass(frozen=True, slots=True)
+class Sound:
+    """How the cards of a deck sound.
+
+    Attributes:
+        is_on: whether they sound at all.
+        seconds: how long each sound is.
+        a4_hz: what the strings are tuned to.
+    """
+
+    is_on: bool = True
+    seconds: float = 3.0
+    a4_hz: float = 440.0
+
+
+@dataclass(frozen=True, slots=True)
+class OnPaper:
+    """What a deck looks like on paper.
+
+    Attributes:
+        is_on: whether there is a handout at all.
+        paper: A4 or letter.
+        per_page: voicings a page.
+        sheets: which kinds of page.
+        versions: of the questions, 1 or 2.
+        date: printed as it is written; may be empty.
+    """
+
+    is_on: bool = True
+    paper: Literal["A4", "letter"] = "A4"
+    per_page: int = 6
+    sheets: tuple[str, ...] = ("voicings", "questions", "blank")
+    versions: int = 1
+    date: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Recipe:
     """What a deck holds and for whom.
 
@@ -171,6 +207,8 @@ class Recipe:
         order: of first appearance.
         instrument, is_left_handed, hand: who plays and on what.
         fresh_per_day, target_recall: the pace.
+        sound: how the cards sound.
+        handout: how the deck looks on paper.
         edition: grows when a deck already in use is corrected.
         source: the file's name, for messages.
     """
@@ -190,5 +228,7 @@ class Recipe:
     hand: Hand = USUAL_HAND
     fresh_per_day: int = 5
     target_recall: float = 0.9
+    sound: Sound = Sound()
+    handout: OnPaper = OnPaper()
     edition: int = 1
     source: str = ""

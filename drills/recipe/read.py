@@ -5,6 +5,7 @@ Every fault is a `DrillsError` that names file, line and key, what was found, an
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeAlias
@@ -16,6 +17,7 @@ from drills.neck.tuning import Tuning, read_tuning
 from drills.recipe.entry import read_entry
 from drills.recipe.family import read_family_entry
 from drills.recipe.fields import Table, nearest_of, quoted, read_toml, word_like
+from drills.recipe.handout import read_handout
 from drills.recipe.keys import read_keys
 from drills.recipe.known import (
     DRILLS,
@@ -24,14 +26,13 @@ from drills.recipe.known import (
     HAND_RANGES,
     HOME,
     INSTRUMENT_KEYS,
-    LATER_DRILLS,
-    LATER_TABLES,
     OF_PROGRESSIONS,
     PACE_KEYS,
+    SOUND_KEYS,
     TOP_KEYS,
     USUAL_DRILLS,
 )
-from drills.recipe.model import ORDERS, Order, ProgressionEntry, Recipe, VoicingEntry
+from drills.recipe.model import ORDERS, Order, ProgressionEntry, Recipe, Sound, VoicingEntry
 from drills.recipe.progression import read_progression_entry
 from drills.recipe.shelf import find_recipe
 from drills.theory.pitch import NoteName
@@ -64,9 +65,6 @@ def parse_recipe(text: str, *, source: str, default_id: str) -> Recipe:
         DrillsError: something in it is wrong.
     """
     top = read_toml(text, source)
-    for name in LATER_TABLES:
-        if top.has(name):
-            raise top.error(name, "this table comes with a later version", "leave it out for now")
     top.only(TOP_KEYS, HOME)
     title = top.text("title", MOST_TITLE)
     if not title:
@@ -76,6 +74,7 @@ def parse_recipe(text: str, *, source: str, default_id: str) -> Recipe:
     instrument = _instrument(instrument_table)
     progressions = _progressions(top, instrument)
     ask, drill_keys = _drills(top.table("drills", "drills"), has_progression=bool(progressions))
+    sound = _sound(top.table("sound", "sound"), ask)
     pace = top.table("pace", "pace")
     pace.only(PACE_KEYS, HOME)
     return Recipe(
@@ -94,6 +93,8 @@ def parse_recipe(text: str, *, source: str, default_id: str) -> Recipe:
         hand=_hand(top),
         fresh_per_day=pace.whole_number("fresh_per_day", 1, 200, 5),
         target_recall=pace.number("target_recall", 0.7, 0.97, 0.9),
+        sound=sound,
+        handout=read_handout(top.table("handout", "handout")),
         edition=top.whole_number("edition", 1, LAST_EDITION, 1),
         source=source,
     )
@@ -110,6 +111,20 @@ def _id(top: Table, default_id: str) -> str:
 def _order(top: Table) -> Order:
     word = top.one_of("order", ORDERS, ORDERS[0])
     return next(each for each in ORDERS if each == word)
+
+
+def _sound(table: Table, ask: Collection[str]) -> Sound:
+    table.only(SOUND_KEYS, HOME)
+    usual = Sound()
+    is_on = table.flag("on", default=usual.is_on)
+    if not is_on and "hear" in ask:
+        mend = "write on = true, or leave 'hear' out of [drills] ask"
+        raise table.error("on", "the drill 'hear' is asked, and there is no sound", mend)
+    return Sound(
+        is_on,
+        table.number("seconds", 1.5, 6.0, usual.seconds),
+        table.number("a4_hz", 400.0, 480.0, usual.a4_hz),
+    )
 
 
 def _instrument(table: Table) -> Instrument:
@@ -176,8 +191,6 @@ def _drills(table: Table, *, has_progression: bool) -> tuple[tuple[str, ...], Dr
 
 
 def _check_drill(table: Table, key: str, drill: str) -> None:
-    if drill in LATER_DRILLS:
-        raise table.error(key, f"the drill {drill!r} comes with a later version", "leave it out for now")
     if drill not in DRILLS:
         raise table.error(key, f"no drill named {quoted(drill)}", nearest_of(drill, DRILLS))
 

@@ -217,6 +217,21 @@ def degrees_over(heights_semitones: tuple[int, ...], lowest_over_root_semitones:
     return tuple(each for place in places if (each := tones[place]) is not None)
 
 
+@lru_cache(maxsize=4096)
+def twelve_degrees(degrees: tuple[Degree, ...]) -> tuple[Degree, ...]:
+    """What each of the twelve semitones over a root is called beside degrees that sound, root first.
+
+    The sounding ones keep their word; any other is what it would be if it sounded as well.
+
+    >>> [each.plain for each in twelve_degrees((degree("b7"), degree("3"), degree("13")))]
+    ['1', 'b9', '9', '#9', '3', '11', '#11', '5', '#5', '13', 'b7', '7']
+    """
+    sounding = {each.semitones: each for each in reversed(degrees)}
+    mask = _mask(sounding)
+    words = [_tones(mask | 1 << semitones)[semitones] for semitones in range(12)]
+    return tuple(sounding.get(place, word) for place, word in enumerate(words) if word is not None)
+
+
 @lru_cache(maxsize=65536)
 def read_over(
     heights_semitones: tuple[int, ...],

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from base64 import urlsafe_b64encode
 from dataclasses import replace
 
 from drills.cards.deal import deal
-from drills.cards.identity import identity
+from drills.cards.identity import identity, short_id
 from drills.neck.instrument import Instrument
 from drills.neck.tuning import TUNINGS
 
@@ -16,6 +17,16 @@ def test_the_written_form_never_changes(subject: MakeSubject) -> None:
     """This very text is in students' hands: a changed line here is lost progress."""
     rootless = subject("b7 3 | 13 9 #11", "13#11", "Eb", "x 4 5 5 6 5")
     assert identity(rootless, "place") == "10:0.6.11.16.20 in 2+3 over 3 place on 40.45.50.55.59.64"
+
+
+def test_the_short_form_never_changes() -> None:
+    """A phone's journal and its progress files hold these twelve characters: a change is lost progress.
+
+    Source: FIPS 180-4 gives SHA-256 of "abc" as ba7816bf 8f01cfea 4141 …; RFC 4648 its url-safe letters.
+    """
+    assert short_id("abc") == urlsafe_b64encode(bytes.fromhex("ba7816bf8f01cfea41"))[:12].decode()
+    own = "10:0.6.11.16.20 in 2+3 over 3 place on 40.45.50.55.59.64"
+    assert short_id(own) == "GETwWaxPE0Fp"
 
 
 def test_spelling_wording_place_and_order_do_not_enter(subject: MakeSubject) -> None:

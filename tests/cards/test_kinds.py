@@ -28,7 +28,7 @@ def faces(name: str, of: Subject) -> tuple[Face, Face]:
     """Question and answer of a drill that applies."""
     made = drill(name)(of)
     assert made is not None
-    return made
+    return made.front, made.back
 
 
 def test_every_drill_is_found_by_the_name_of_its_file() -> None:

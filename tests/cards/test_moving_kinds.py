@@ -26,7 +26,7 @@ def faces(name: str, of: Subject) -> tuple[Face, Face]:
     """Question and answer of a drill that applies."""
     made = drill(name)(of)
     assert made is not None
-    return made
+    return made.front, made.back
 
 
 def shown(face: Face) -> list[tuple[int, int, str]]:

@@ -59,17 +59,23 @@ def test_build_writes_what_check_promised(run: Run, recipe: Path) -> None:
     promised = json.loads(run("check", str(recipe), "--json")[1])
     status, out, err = run("build", str(recipe), "--json")
     assert (status, err) == (0, "")
-    assert json.loads(out) == promised | {"files": [str(Path("build", "week-03.apkg"))]}
+    names = [f"week-03{ending}" for ending in (".apkg", ".html", "", ".pdf", ".musicxml", ".mid")]
+    assert json.loads(out) == promised | {"files": [str(Path("build", name)) for name in names]}
     assert zipfile.is_zipfile("build/week-03.apkg")
+    assert sorted(path.name for path in Path("build").iterdir()) == sorted(names)
 
 
 def test_a_rebuild_writes_the_same_bytes(run: Run, recipe: Path) -> None:
     """An unchanged recipe gives identical files, in any folder."""
-    run("build", str(recipe), "-o", "one")
-    first = Path("one/week-03.apkg").read_bytes()
-    run("build", str(recipe), "-o", "one")
-    run("build", str(recipe), "-o", "two")
-    assert Path("one/week-03.apkg").read_bytes() == Path("two/week-03.apkg").read_bytes() == first
+
+    def built(folder: str) -> dict[Path, bytes]:
+        assert run("build", str(recipe), "-o", folder)[0] == 0
+        files = (path for path in Path(folder).rglob("*") if path.is_file())
+        return {path.relative_to(folder): path.read_bytes() for path in files}
+
+    first = built("one")
+    assert len(first) > 10
+    assert built("one") == built("two") == first
 
 
 def test_people_read_the_same(run: Run, recipe: Path) -> None:
@@ -80,7 +86,9 @@ def test_people_read_the_same(run: Run, recipe: Path) -> None:
     assert "cards      2   place 1  name 1" in out
     assert "pace       5   new a day: all seen after 1 week\n" in out
     assert "m11 1 5 ♭3 | 11 ♭7 9 (Two [b]hands[/b])\n    C: it stretches 102 mm, more than 101 mm" in out
-    assert "wrote   build/week-03.apkg" in out.replace("\\", "/")
+    endings = (".apkg", ".html", "/", ".pdf", ".musicxml", ".mid")
+    wrote = "wrote   " + "\n          ".join(f"build/week-03{ending}" for ending in endings)
+    assert wrote in out.replace("\\", "/")
 
 
 def test_a_smaller_voicing_in_its_place_is_told(run: Run, recipe: Path) -> None:
@@ -92,14 +100,17 @@ def test_a_smaller_voicing_in_its_place_is_told(run: Run, recipe: Path) -> None:
     assert {each["instead"] for each in unreached} == {"without its lowest note"}
 
 
-def test_a_file_of_somebody_else_stays(run: Run, recipe: Path) -> None:
-    """What this program did not write is never overwritten."""
-    Path("build").mkdir()
-    Path("build/week-03.apkg").write_text("mine", encoding="utf-8")
+@pytest.mark.parametrize("name", ["week-03.apkg", "week-03.html", "week-03/index.html"])
+def test_a_file_of_somebody_else_stays(run: Run, recipe: Path, name: str) -> None:
+    """What this program did not write is never overwritten, and nothing is written beside it."""
+    path = Path("build", name)
+    path.parent.mkdir(parents=True)
+    path.write_text("mine", encoding="utf-8")
     status, out, err = run("build", str(recipe), "--json")
     assert (status, out) == (2, "")
     assert "was not written by this program" in err
-    assert Path("build/week-03.apkg").read_text(encoding="utf-8") == "mine"
+    assert path.read_text(encoding="utf-8") == "mine"
+    assert [each for each in Path("build").rglob("*") if each.is_file()] == [path]
 
 
 @pytest.mark.parametrize("command", ["check", "build"])

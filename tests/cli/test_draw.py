@@ -102,3 +102,25 @@ def test_what_cannot_be_drawn_is_an_error(
     monkeypatch.chdir(tmp_path)
     assert run("draw", *arguments) == (2, "", words)
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_recipe_is_drawn_whole(run: Run, tmp_path: Path, checkout: Path) -> None:
+    """From the shelf or from a path; one sheet of all its voicings, replaced when it is drawn again."""
+    file = tmp_path / "sheet.png"
+    assert run("draw", "seven-strings", "-o", str(file)) == (0, f"{file}: 3 voicings\n", "")
+    first = file.read_bytes()
+    path = checkout / "decks" / "seven-strings.toml"
+    assert run("draw", str(path), "-o", str(file))[0] == 0
+    assert file.read_bytes() == first
+    assert run("draw", "seven-strings", "-o", str(file), "--dark", "--left-handed")[0] == 0
+    assert file.read_bytes() != first
+
+
+def test_a_recipe_with_a_fault_draws_nothing(run: Run, tmp_path: Path) -> None:
+    """Its own message comes through."""
+    recipe = tmp_path / "week.toml"
+    recipe.write_text('title = "week"\nkeys = "al"\n', encoding="utf-8")
+    status, out, err = run("draw", str(recipe), "-o", str(tmp_path / "sheet.png"))
+    assert (status, out) == (2, "")
+    assert "the recipe has no voicing" in err
+    assert not (tmp_path / "sheet.png").exists()

@@ -20,7 +20,7 @@ from drills.cli.main import COMMANDS, drills
 
 Run: TypeAlias = Callable[..., tuple[int, str, str]]
 
-HEAVY = {"PIL", "genanki", "matplotlib", "music21", "numpy", "rich"}
+HEAVY = {"PIL", "genanki", "matplotlib", "music21", "numpy", "rich", "segno"}
 
 
 def command(name: str) -> ExampledCommand:
@@ -73,6 +73,10 @@ def test_every_example_runs(
     assert program == "drills"
     if "seven-strings.toml" in arguments:
         shutil.copy(checkout / "decks" / "seven-strings.toml", tmp_path)
+    if "chords.musicxml" in arguments:
+        shutil.copy(checkout / "tests" / "pack" / "score" / "chords.musicxml", tmp_path)
+    monkeypatch.setattr("drills.pack.serve.QuizServer.serve_forever", lambda _: None)  # or it would go on
+    monkeypatch.setattr("drills.pack.serve.network_address", lambda: "127.0.0.1")  # there may be no network
     status, out, err = run(*arguments)
     assert (status, err) == (0, "")
     assert out

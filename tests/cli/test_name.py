@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any, TypeAlias
 
 import pytest
@@ -156,3 +157,44 @@ def test_the_neck_fits_the_terminal(run: Run, monkeypatch: pytest.MonkeyPatch, c
 def test_double_flats_are_written_with_two_signs(run: Run) -> None:
     """Few terminals have the sign, so none has to."""
     assert "D♭♭" in run("name", "--root", "Eb", "1 b3 b5 bb7")[1]
+
+
+CHORDS = Path(__file__).parents[1] / "pack" / "score" / "chords.musicxml"
+
+
+def test_the_chords_of_a_file_are_named(run: Run) -> None:
+    """Each as `name` prints it, with where it stands; a root given stands for all of them."""
+    first, second = json.loads(run("name", "--from", str(CHORDS), "--root", "Eb", "--json")[1])
+    assert (first["where"], first["chord"], second["where"]) == ("measure 1", "Eb13#11", "measure 1, beat 3")
+    alone = json.loads(run("name", "Db3 G3 C4 F4 A4", "--root", "Eb", "--json")[1])
+    assert {name: first[name] for name in alone} == alone
+    out = run("name", "--from", str(CHORDS), "--root", "Eb")[1]
+    assert "E♭13♯11" in out
+    assert "D♭ G | C F A" in out
+
+
+def test_what_was_read_becomes_a_recipe(run: Run, tmp_path: Path) -> None:
+    """It can be checked at once, and is never written over."""
+    recipe = tmp_path / "chords.toml"
+    status, out, err = run("name", "--from", str(CHORDS), "--root", "Eb", "--recipe", str(recipe))
+    assert (status, err) == (0, "")
+    assert "is yours to edit" in out
+    assert 'lower = "b7 3"\nupper = "13 9 #11"' in recipe.read_text(encoding="utf-8")
+    assert run("check", str(recipe))[0] == 0
+    assert run("name", "--from", str(CHORDS), "--recipe", str(recipe))[0] == 2
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["C3", "E3", "G3", "--from", str(CHORDS)], "'C3 E3 G3' was typed as well"),
+        (["C3", "E3", "G3", "--recipe", "out.toml"], "--recipe writes down what --from reads"),
+        (["--from", "nowhere.musicxml"], "cannot read the file"),
+        (["--from", str(Path(__file__))], "cannot tell what kind of file"),
+    ],
+)
+def test_a_file_that_cannot_be_named_is_an_error(run: Run, arguments: list[str], words: str) -> None:
+    """The message says why."""
+    status, out, err = run("name", *arguments)
+    assert (status, out) == (2, "")
+    assert words in err

@@ -1,4 +1,4 @@
-"""Draws ♭ ♯ △ as two small fonts and puts them into card.css: `python tests/pack/make_signs.py`.
+"""Draws ♭ ♯ △ as two small fonts and writes them to signs.css: `python tests/pack/make_signs.py`.
 
 Phones fetch these signs from some symbol font, where ♭ and ♯ are thin and sink below the line. Ours are as
 heavy and as tall as the digits beside them. The outlines are our own.
@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import base64
 import io
-import re
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeAlias
@@ -19,7 +18,7 @@ from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.cu2quPen import Cu2QuPen
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 
-CARD_CSS = Path(__file__).resolve().parents[2] / "drills" / "pack" / "card.css"
+SIGNS_CSS = Path(__file__).resolve().parents[2] / "drills" / "pack" / "signs.css"
 FAMILY = "drills signs"
 EM_UNITS = 1000
 CAP_UNITS = 712  # about that of the faces that phones and desktops bring
@@ -141,9 +140,8 @@ def face_rule(w: Weight) -> str:
 
 
 def main() -> None:
-    """Replaces the fonts at the end of the stylesheet."""
-    css = re.sub(r"@font-face [^}]+}\n", "", CARD_CSS.read_text(encoding="utf-8"))
-    CARD_CSS.write_text(css + "".join(map(face_rule, WEIGHTS)), encoding="utf-8")
+    """Writes the stylesheet of the fonts, which cards and the quiz page share."""
+    SIGNS_CSS.write_text("".join(map(face_rule, WEIGHTS)), encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -317,7 +317,7 @@ def test_a_file_name_that_some_system_refuses_is_refused(deck: Deck, path: Path,
 
 def test_two_pictures_of_one_name_are_refused(deck: Deck, path: Path) -> None:
     """Names that differ in case only are one name to some systems."""
-    with pytest.raises(ValueError, match=r"two pictures are named 'A\.png'"):
+    with pytest.raises(ValueError, match=r"two files are named 'A\.png'"):
         write_package(deck, path, media=Misnamed(["a.png", "A.png"]))
 
 

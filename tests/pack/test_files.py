@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from drills.errors import DrillsError
-from drills.pack.files import refuse_foreign, whole_file
+from drills.pack.files import refuse_foreign, refuse_foreign_folder, whole_file
 
 FAULTS = [
     pytest.param(RuntimeError("no ink"), id="any-error"),
@@ -172,3 +172,32 @@ def test_a_file_that_cannot_be_read_is_refused(place: Path) -> None:
 
     with pytest.raises(DrillsError, match="cannot read the file"):
         refuse_foreign(place, is_ours)
+
+
+def test_a_free_place_and_an_empty_folder_are_free(tmp_path: Path) -> None:
+    """Nobody is asked whose they are."""
+    refuse_foreign_folder(tmp_path / "new", lambda _: False)
+    refuse_foreign_folder(tmp_path, lambda _: False)
+
+
+def test_a_folder_of_ours_may_be_written_to(place: Path) -> None:
+    """The mark decides."""
+    refuse_foreign_folder(place.parent, lambda folder: folder == place.parent)
+    with pytest.raises(DrillsError, match="the folder that is there was not written by this program"):
+        refuse_foreign_folder(place.parent, lambda _: False)
+
+
+def test_a_file_is_no_folder(place: Path) -> None:
+    """It stays."""
+    with pytest.raises(DrillsError, match="a file is where the folder should go"):
+        refuse_foreign_folder(place, lambda _: True)
+
+
+def test_a_folder_that_cannot_be_read_is_said(place: Path) -> None:
+    """The fault of the system becomes ours."""
+
+    def fail(_: Path) -> bool:
+        raise PermissionError(errno.EACCES, "Permission denied")
+
+    with pytest.raises(DrillsError, match="cannot read the file"):
+        refuse_foreign_folder(place.parent, fail)

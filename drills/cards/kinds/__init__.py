@@ -1,7 +1,7 @@
 """The drills, one file each; a drill is found by the name of its file.
 
-Every module has `make(subject) -> tuple[Face, Face] | None`: question and answer, or None where the
-drill does not apply to the subject.
+Every module has `make(subject) -> Dealt | None`: question, answer and what the answer has to be, or None
+where the drill does not apply to the subject.
 """
 
 from __future__ import annotations
@@ -12,10 +12,10 @@ from importlib import import_module
 from pkgutil import iter_modules
 from typing import TypeAlias
 
-from drills.cards.card import Face
+from drills.cards.dealt import Dealt
 from drills.cards.subject import Subject
 
-Make: TypeAlias = Callable[[Subject], tuple[Face, Face] | None]
+Make: TypeAlias = Callable[[Subject], Dealt | None]
 
 
 @cache

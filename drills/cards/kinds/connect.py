@@ -5,10 +5,12 @@ from __future__ import annotations
 from drills.cards import words
 from drills.cards.answer import neck_of, whole_answer
 from drills.cards.card import Face
+from drills.cards.dealt import Dealt
 from drills.cards.subject import Subject
+from drills.cards.task import NeckTask
 
 
-def make(subject: Subject) -> tuple[Face, Face] | None:
+def make(subject: Subject) -> Dealt | None:
     """Asks for the next chord, shown is the grip before it; the answer says what each voice does."""
     after = subject.next
     if after is None:
@@ -22,4 +24,6 @@ def make(subject: Subject) -> tuple[Face, Face] | None:
         ask=f"From this {words.chord_head(subject)}, where is the nearest {there}?",
         picture=neck_of(subject),
     )
-    return front, whole_answer(after, words.voices_words(subject.sounding, after.sounding))
+    back = whole_answer(after, words.voices_words(subject.sounding, after.sounding))
+    task = NeckTask("frets", (after.grip.frets,), after.grip.strings)
+    return Dealt(front, back, task, after.sounding)

@@ -5,11 +5,13 @@ from __future__ import annotations
 from drills.cards import words
 from drills.cards.answer import neck_of, whole_answer
 from drills.cards.card import Face
+from drills.cards.dealt import Dealt
 from drills.cards.relative import crossed
 from drills.cards.subject import Subject
+from drills.cards.task import NeckTask
 
 
-def make(subject: Subject) -> tuple[Face, Face] | None:
+def make(subject: Subject) -> Dealt | None:
     """Asks for the same notes, in the same octave, one string set further."""
     after = crossed(subject)
     if after is None:
@@ -23,4 +25,5 @@ def make(subject: Subject) -> tuple[Face, Face] | None:
         ask=f"Where do the very same notes lie on {there}?",
         picture=neck_of(subject),
     )
-    return front, whole_answer(after, f"the same notes on {there}")
+    task = NeckTask("frets", (after.grip.frets,), after.grip.strings)
+    return Dealt(front, whole_answer(after, f"the same notes on {there}"), task, after.sounding)

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from drills.cards import words
-from drills.cards.card import Face, LayerLine
+from drills.cards.card import Face, LayerLine, notes_line
+from drills.cards.dealt import Dealt
 from drills.cards.picture import own_degrees, picture_of_layer
 from drills.cards.subject import Subject
+from drills.cards.task import NeckTask
 from drills.neck.grip import Frets
-from drills.theory.voicing import Layer
+from drills.theory.voicing import Layer, PitchedVoicing, Voicing
 
 
-def make(subject: Subject) -> tuple[Face, Face] | None:
+def make(subject: Subject) -> Dealt | None:
     """Asks for one layer of at least three notes, going round with the keys; the answer is it alone."""
     askable = [layer for layer in reversed(subject.layers) if layer.last - layer.first >= 3]
     if not askable:
@@ -22,8 +24,8 @@ def make(subject: Subject) -> tuple[Face, Face] | None:
     where = f"{words.strings_words(subject, strings)}, {_region(frets)}"
     front = Face(name, layers=(LayerLine(layer.role, form),), lines=(where,), ask="Where does it lie?")
     own = " ".join(each.shown for each in own_degrees(subject.sounding, layer))
-    names = " ".join(each.shown for each in subject.sounding.names[layer.places])
-    lines = [names, f"frets {' '.join('x' if fret is None else str(fret) for fret in frets)}"]
+    notes = (words.spelled(subject.sounding)[subject.layers.index(layer)],)
+    lines = [notes_line(notes), f"frets {' '.join('x' if fret is None else str(fret) for fret in frets)}"]
     if not subject.is_single_layer:
         degrees = " ".join(each.shown for each in subject.degrees(layer))
         lines.append(f"{degrees} of {words.chord_head(subject)}, {words.where_word(layer)}")
@@ -39,8 +41,17 @@ def make(subject: Subject) -> tuple[Face, Face] | None:
             subject.instrument,
             is_left_handed=subject.is_left_handed,
         ),
+        notes=notes,
     )
-    return front, back
+    return Dealt(front, back, NeckTask("frets", (frets,), strings), _alone(subject, layer))
+
+
+def _alone(subject: Subject, layer: Layer) -> PitchedVoicing:
+    """One layer by itself, over its own root."""
+    midi = subject.sounding.midi[layer.places]
+    heights = tuple(each - midi[0] for each in midi)
+    voicing = Voicing(own_degrees(subject.sounding, layer), heights, (len(midi),))
+    return PitchedVoicing(voicing, subject.sounding.layer_root(layer) or subject.root, midi[0])
 
 
 def _frets(subject: Subject, layer: Layer) -> Frets:

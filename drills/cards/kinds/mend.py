@@ -7,13 +7,17 @@ of a chord with a major third, or the ♭9 of a chord that is no dominant.
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import chain
 
 from drills.cards import words
 from drills.cards.answer import neck_of, whole_answer
-from drills.cards.card import Face
+from drills.cards.card import Face, notes_line
+from drills.cards.dealt import Dealt
 from drills.cards.picture import picture_of
 from drills.cards.relative import frets_on_strings, relative
 from drills.cards.subject import Subject
+from drills.cards.task import NeckTask
+from drills.neck.grip import Frets
 from drills.theory.degree import Degree, degree
 from drills.theory.motion.mend import mend
 from drills.theory.motion.moved import named_sounding, renamed, voices_of
@@ -32,7 +36,7 @@ _FAULTS = {
 }
 
 
-def make(subject: Subject) -> tuple[Face, Face] | None:
+def make(subject: Subject) -> Dealt | None:
     """Asks what a single clash needs, and says what must stay."""
     if subject.chord is None:
         return None
@@ -45,17 +49,16 @@ def make(subject: Subject) -> tuple[Face, Face] | None:
     if mended is None:
         return None
     fault, ask = _FAULTS[faulty.reading.clashes[0].degree]
-    front = _shown(
-        subject,
-        faulty,
-        Face(
-            chord_of(faulty.reading, faulty.root).shown,
-            head_note=words.head_note(subject),
-            lines=(fault,),
-            ask=ask,
-        ),
+    front = Face(
+        chord_of(faulty.reading, faulty.root).shown,
+        head_note=words.head_note(subject),
+        lines=(fault,),
+        ask=ask,
     )
-    return front, whole_answer(mended, moved.words)
+    frets = frets_on_strings(subject, faulty.sounding)
+    task = NeckTask("pitches", (mended.grip.frets,), start=frets)
+    back = whole_answer(mended, moved.words)
+    return Dealt(_shown(subject, faulty, frets, front), back, task, mended.sounding)
 
 
 def _spoiled(subject: Subject) -> Named | None:
@@ -81,13 +84,12 @@ def _lowered(sounding: PitchedVoicing, place: int, now: Degree) -> PitchedVoicin
     return PitchedVoicing(voicing, sounding.root, sounding.lowest_midi + heights[0])
 
 
-def _shown(subject: Subject, faulty: Named, front: Face) -> Face:
+def _shown(subject: Subject, faulty: Named, frets: Frets | None, front: Face) -> Face:
     """The question with the faulty notes on its neck; in words where the neck has no place for them."""
     if faulty.sounding.midi == subject.sounding.midi:
         return replace(front, picture=neck_of(subject))
-    frets = frets_on_strings(subject, faulty.sounding)
     if frets is None:
-        notes = " ".join(name.shown for name in faulty.sounding.names)
-        return replace(front, lines=(*front.lines, notes))
+        notes = (tuple(chain.from_iterable(words.spelled(faulty.sounding))),)
+        return replace(front, lines=(*front.lines, notes_line(notes)), notes=notes)
     picture = picture_of(faulty.sounding, frets, subject.instrument, is_left_handed=subject.is_left_handed)
     return replace(front, picture=picture)

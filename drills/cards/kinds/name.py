@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from drills.cards.answer import whole_answer
 from drills.cards.card import Face
+from drills.cards.dealt import Dealt
+from drills.cards.parts import naming_task, other_readings
 from drills.cards.picture import picture_of
 from drills.cards.subject import Subject
-from drills.theory.naming import Named, readings
+from drills.theory.naming import Named
 
 MOST_OTHER_READINGS = 3
 
 
-def make(subject: Subject) -> tuple[Face, Face]:
+def make(subject: Subject) -> Dealt:
     """Asks for the chord and the layers; every correct reading counts."""
     front = Face(
         f"over {subject.root.shown}",
@@ -24,19 +26,16 @@ def make(subject: Subject) -> tuple[Face, Face]:
         ),
         ask="Which layer, which inversion?" if subject.chord is None else "Which chord, which layers?",
     )
-    others = _other_readings(subject)
-    return front, whole_answer(subject, *([f"also heard as {', '.join(others)}"] if others else []))
+    others = _nearest_others(subject)
+    back = whole_answer(subject, *([f"also heard as {', '.join(others)}"] if others else []))
+    task = naming_task(subject, reversed(subject.layers))
+    return Dealt(front, back, task, subject.sounding, sounds_root=True)
 
 
-def _other_readings(subject: Subject) -> tuple[str, ...]:
+def _nearest_others(subject: Subject) -> tuple[str, ...]:
     """The nearest other names of the same notes, over other roots."""
     if subject.is_single_layer:
         return ()
-    own = subject.voicing.lowest_over_root_semitones
-    rest = tuple(
-        each
-        for each in readings(subject.voicing.heights_semitones)
-        if each.lowest_over_root_semitones != own and not each.clashes
-    )
-    named = Named(subject.sounding, subject.reading, rest[:MOST_OTHER_READINGS])
+    nearest = other_readings(subject)[:MOST_OTHER_READINGS]
+    named = Named(subject.sounding, subject.reading, nearest)
     return tuple(shown for _, shown, _ in named.also_named)

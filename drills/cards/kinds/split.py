@@ -5,7 +5,10 @@ from __future__ import annotations
 from drills.cards import words
 from drills.cards.answer import whole_answer
 from drills.cards.card import Face, LayerLine
+from drills.cards.dealt import Dealt
+from drills.cards.parts import degree_parts, layer_parts
 from drills.cards.subject import Subject
+from drills.cards.task import DegreesTask, PartsTask, Task
 from drills.theory.voicing import Layer
 
 _FAMILY_WORDS = {
@@ -19,7 +22,7 @@ _FAMILY_WORDS = {
 _COUNT_WORDS = {1: "note", 2: "two notes", 3: "three notes", 4: "four notes"}
 
 
-def make(subject: Subject) -> tuple[Face, Face] | None:
+def make(subject: Subject) -> Dealt | None:
     """Asks for one layer, going round with the keys; says enough that only one layer fits."""
     if subject.is_single_layer:
         return None
@@ -35,7 +38,15 @@ def make(subject: Subject) -> tuple[Face, Face] | None:
         ask=_question(subject, hidden),
     )
     answer = f"{words.where_word(hidden)}: {words.layer_with_degrees(subject, hidden)}"
-    return front, whole_answer(subject, answer)
+    return Dealt(front, whole_answer(subject, answer), _task(subject, hidden), subject.sounding)
+
+
+def _task(subject: Subject, hidden: Layer) -> Task:
+    """The layer by its name, or by its degrees where it has none."""
+    layers = layer_parts(subject, [hidden])
+    if layers:
+        return PartsTask(subject.root.pitch_class, layers=layers)
+    return DegreesTask(degree_parts(subject, hidden.places))
 
 
 def _question(subject: Subject, hidden: Layer) -> str:

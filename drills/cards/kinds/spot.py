@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from drills.cards.answer import whole_answer
 from drills.cards.card import Face
+from drills.cards.dealt import Dealt
+from drills.cards.parts import degree_parts
 from drills.cards.picture import picture_of
 from drills.cards.subject import Subject
+from drills.cards.task import DegreesTask
 
 
-def make(subject: Subject) -> tuple[Face, Face]:
+def make(subject: Subject) -> Dealt:
     """Asks for the degree of one note other than the root, going round with the keys."""
     degrees = subject.voicing.degrees
     candidates = [note for note, degree in enumerate(degrees) if degree.semitones] or [0]
@@ -24,4 +27,6 @@ def make(subject: Subject) -> tuple[Face, Face]:
         ),
         ask="Which degree is missing?",
     )
-    return front, whole_answer(subject, f"{degrees[asked].shown}, {subject.sounding.names[asked].shown}")
+    back = whole_answer(subject, f"{degrees[asked].shown}, {subject.sounding.names[asked].shown}")
+    task = DegreesTask(degree_parts(subject, slice(asked, asked + 1)))
+    return Dealt(front, back, task, subject.sounding)

@@ -9,9 +9,11 @@ from __future__ import annotations
 from drills.cards import words
 from drills.cards.answer import neck_of, whole_answer
 from drills.cards.card import Face, LayerLine
+from drills.cards.dealt import Dealt
 from drills.cards.mode import is_one_colour, mode_above, mode_words, seventh_chord
 from drills.cards.relative import relative
 from drills.cards.subject import Subject
+from drills.cards.task import NeckTask
 from drills.theory.degree import Degree, degree, read_degree
 from drills.theory.motion.mend import mend
 from drills.theory.motion.moved import Moved, layer_words, renamed, voices_of
@@ -20,9 +22,9 @@ from drills.theory.naming import Named, chord_of
 from drills.theory.scale import Scale, scales_for
 
 
-def make(subject: Subject) -> tuple[Face, Face] | None:
+def make(subject: Subject) -> Dealt | None:
     """Asks for the next voicing in the chord's first usual scale, and what its avoid note needs."""
-    scale = _scale(subject)
+    scale = scale_of(subject)
     if scale is None:
         return None
     moved = step(subject.named, subject.root, scale, 1)
@@ -35,21 +37,22 @@ def make(subject: Subject) -> tuple[Face, Face] | None:
         ask=f"One step up, the root moving along: what does it become?{avoid}",
         picture=neck_of(subject),
     )
-    return front, _answer(subject, moved, advice)
+    after = relative(subject, moved.named)
+    task = None if after is None else NeckTask("pitches", (after.grip.frets,))
+    return Dealt(front, _answer(subject, moved, after, advice), task, moved.named.sounding)
 
 
-def _scale(subject: Subject) -> Scale | None:
+def scale_of(subject: Subject) -> Scale | None:
     """The first usual scale of the chord that holds the voicing and its root."""
     chord = subject.chord or chord_of(subject.reading, subject.root)
     sounding = {each.semitones for each in subject.voicing.degrees}
     return next((scale for scale in scales_for(chord) if sounding <= set(scale.semitones)), None)
 
 
-def _answer(subject: Subject, moved: Moved, advice: str) -> Face:
+def _answer(subject: Subject, moved: Moved, after: Subject | None, advice: str) -> Face:
     """The next voicing on the neck; in words alone where the hand cannot hold it."""
     lines = [words.voices_words(subject.sounding, moved.named.sounding)]
     lines += [advice] if advice else []
-    after = relative(subject, moved.named)
     if after is not None:
         return whole_answer(after, *lines)
     named = moved.named

@@ -7,13 +7,15 @@ from dataclasses import replace
 from drills.cards import words
 from drills.cards.answer import neck_of, whole_answer
 from drills.cards.card import Face, LayerLine
+from drills.cards.dealt import Dealt
 from drills.cards.subject import Subject
+from drills.cards.task import NeckTask
 from drills.theory.voicing import Layer
 
 _FEWEST_NOTES = 3
 
 
-def make(subject: Subject) -> tuple[Face, Face] | None:
+def make(subject: Subject) -> Dealt | None:
     """Asks for the voicing under its highest note; says of the layers what makes it the only one."""
     if len(subject.voicing.degrees) < _FEWEST_NOTES:
         return None
@@ -27,7 +29,10 @@ def make(subject: Subject) -> tuple[Face, Face] | None:
         ask=f"The melody is {name}, the {degree}. What lies under it?",
         picture=replace(neck, markers=neck.markers[-1:], muted=()),
     )
-    return front, whole_answer(subject)
+    *under, melody = subject.grip.strings
+    start = tuple(None if string in under else fret for string, fret in enumerate(subject.grip.frets))
+    task = NeckTask("frets", (subject.grip.frets,), subject.grip.strings, start, (melody,))
+    return Dealt(front, whole_answer(subject), task, subject.sounding)
 
 
 def _kind(subject: Subject, layer: Layer) -> str:

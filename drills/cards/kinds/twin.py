@@ -5,10 +5,12 @@ from __future__ import annotations
 from drills.cards import words
 from drills.cards.answer import neck_of, whole_answer
 from drills.cards.card import Face
+from drills.cards.dealt import Dealt
+from drills.cards.parts import naming_task
 from drills.cards.subject import Subject
 
 
-def make(subject: Subject) -> tuple[Face, Face] | None:
+def make(subject: Subject) -> Dealt | None:
     """Shows one grip and gives the frets of the other; the answer is the note and the other chord."""
     twin = subject.twin
     if twin is None:
@@ -20,7 +22,8 @@ def make(subject: Subject) -> tuple[Face, Face] | None:
         ask="Which note differs, and what does it make?",
         picture=neck_of(subject),
     )
-    return front, whole_answer(twin, _difference(subject, twin))
+    task = naming_task(twin, twin.layers if twin.chord is None else ())
+    return Dealt(front, whole_answer(twin, _difference(subject, twin)), task, twin.sounding)
 
 
 def _difference(subject: Subject, twin: Subject) -> str:
