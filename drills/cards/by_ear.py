@@ -47,12 +47,11 @@ COMMON_CHORDS = (
 )
 """A kind of chord, and a triad on top of it from its root up."""
 
-_CLOSE_GAPS = (
-    *((4, 3), (3, 5), (5, 4), (3, 4), (4, 5), (5, 3), (3, 3), (4, 4), (5, 5), (7, 7), (5, 2), (2, 5)),
-    *((4, 3, 4), (4, 3, 3), (3, 4, 3), (3, 3, 4), (3, 3, 3), (3, 4, 4)),
-)
-_OPEN_GAPS = tuple((sum(gaps), 12 - gaps[1]) for gaps in _CLOSE_GAPS if len(gaps) == 2 and sum(gaps) < 12)
-COMMON_LAYERS = (*_CLOSE_GAPS, *_OPEN_GAPS)
+_TRIADS = ((4, 3), (3, 5), (5, 4), (3, 4), (4, 5), (5, 3), (3, 3), (4, 4))
+_OPEN_TRIADS = tuple((low + high, 12 - high) for low, high in _TRIADS)  # the middle note an octave up
+_STACKS = ((5, 5), (7, 7), (5, 2), (2, 5))
+_SEVENTH_CHORDS = ((4, 3, 4), (4, 3, 3), (3, 4, 3), (3, 3, 4), (3, 3, 3), (3, 4, 4))
+COMMON_LAYERS: tuple[tuple[int, ...], ...] = (*_TRIADS, *_OPEN_TRIADS, *_STACKS, *_SEVENTH_CHORDS)
 """Layers that players tell apart, by their gaps in semitones: triads in all forms, stacks, seventh chords."""
 
 
@@ -140,15 +139,17 @@ def _text(chord: str, layer: LayerName, degrees: tuple[Degree, ...]) -> str:
 
 
 def _layer_choices(subject: Subject) -> tuple[str, tuple[str, ...]] | None:
-    """A layer by itself among others of as many notes, those in the same spacing first."""
+    """A layer by itself among others of as many notes: the same spacing first, then the same structure."""
     own = subject.voicing.gaps_semitones
     if len(own) < FEWEST_NOTES - 1:
         return None
-    spacing = name_layer(own).spacing
+    called = name_layer(own)
     beside = [each.voicing.gaps_semitones for each in subject.beside if each.is_single_layer]
 
-    def unlike(gaps: tuple[int, ...]) -> tuple[bool, int]:
-        return name_layer(gaps).spacing != spacing, sum(abs(a - b) for a, b in zip(gaps, own, strict=True))
+    def unlike(gaps: tuple[int, ...]) -> tuple[bool, bool, int]:
+        name = name_layer(gaps)
+        apart = sum(abs(other - gap) for other, gap in zip(gaps, own, strict=True))
+        return name.spacing != called.spacing, name.structure != called.structure, apart
 
     ranked = [
         gaps

@@ -335,7 +335,7 @@ def recipes(draw: st.DrawFn) -> str:
         "[pace]",
         f"target_recall = {draw(st.floats(0.7, 0.97))}",
         "[sound]",
-        f"on = {toml(draw(st.booleans()))}",
+        f"on = {toml('hear' in ask or draw(st.booleans()))}",
         f"seconds = {draw(st.floats(1.5, 6.0))}",
         f"a4_hz = {draw(st.one_of(st.integers(400, 480), st.floats(400.0, 480.0)))}",
         "[handout]",
