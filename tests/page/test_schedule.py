@@ -9,7 +9,7 @@ from __future__ import annotations
 import itertools
 import random
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 from typing import Any, TypeAlias
 
 import fsrs
@@ -17,11 +17,11 @@ import pytest
 from fsrs.scheduler import DEFAULT_PARAMETERS
 
 from .conftest import Call
+from .reference import memory_of, milliseconds, moment
 
 SECOND_MS, HOUR_MS, DAY_MS = 1000, 3_600_000, 86_400_000
 START_MS = 1_764_000_000_000  # a day in November 2025
 FAR_MS = 90_000_000_000_000  # in the year 4821; Python's calendar ends with 9999
-EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 
 Event: TypeAlias = tuple[int, int, int]
 """A mark, its moment in ms, and which pace was set then."""
@@ -57,31 +57,6 @@ class Pace:
             self.maximum_days,
             is_spread,
         )
-
-
-STAGES = {fsrs.State.Learning: "settling", fsrs.State.Review: "settled", fsrs.State.Relearning: "slipped"}
-
-
-def moment(ms: int) -> datetime:
-    """The reference counts in datetimes."""
-    return EPOCH + timedelta(milliseconds=ms)
-
-
-def milliseconds(when: datetime | None) -> float | None:
-    """None for never."""
-    return None if when is None else (when - EPOCH) / timedelta(milliseconds=1)
-
-
-def memory_of(card: fsrs.Card) -> dict[str, Any]:
-    """A card of the reference in our words."""
-    return {
-        "stage": STAGES[card.state],
-        "step": card.step,
-        "stability": card.stability,
-        "difficulty": card.difficulty,
-        "due": milliseconds(card.due),
-        "last": milliseconds(card.last_review),
-    }
 
 
 def reference(paces: list[Pace], history: list[Event]) -> list[dict[str, Any]]:

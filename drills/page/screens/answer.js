@@ -1,0 +1,100 @@
+// The answer: the neck with everything on it, what was off and why, the sound, and the mark.
+
+import { announce, button, h } from "../dom.js";
+import { faceHead, faceLayers, faceLines } from "../face.js";
+import { explain } from "../findings.js";
+import { drawNeck, neckWords } from "../neck.js";
+import { isLeftHanded } from "../settings.js";
+import { signed } from "../signs.js";
+import { WORDS } from "../words.js";
+import { markStops } from "./marks.js";
+
+const NOTE_MS = 300; // from note to note of an arpeggio
+const REST_MS = 900; // between the last of them and the chord
+
+/**
+ * @param {Object} app
+ * @param {import("../deck.js").Card} card
+ * @param {import("./play.js").Outcome} outcome
+ * @param {(mark: import("../schedule.js").Mark) => void} onMarked
+ * @returns {{ element: HTMLElement, goOn(): void, pick(mark: number): void, chosen(): number, leave(): void }}
+ *   `pick` and `chosen` are about the mark
+ */
+export function answerView(app, card, outcome, onMarked) {
+  const stops = markStops(outcome.mark);
+  const stopSound = playOnce(app, card);
+  const next = button(WORDS.play.next, mark, { class: "main" });
+
+  function mark() {
+    if (next.disabled) return;
+    next.disabled = true;
+    stopSound();
+    onMarked(stops.mark());
+  }
+  const element = h("div", { class: "answer" },
+    answerFace(app, card, outcome),
+    soundRow(app, card, stopSound),
+    h("div", { class: "doing" }, stops.element, next));
+  return { element, goOn: mark, pick: stops.pick, chosen: stops.mark, leave: stopSound };
+}
+
+function answerFace(app, card, outcome) {
+  const { back } = card;
+  return h("div", { class: "face" },
+    faceHead(back),
+    faceLayers(back),
+    back.picture && answeredNeck(app, card, outcome.result),
+    outcome.result && verdict(app, card, outcome.result),
+    faceLines(back, app.deck, app.settings));
+}
+
+function verdict(app, card, result) {
+  const [first, ...rest] = explain(result, card, app.deck, app.settings);
+  announce([first, ...rest].join(" "));
+  return h("p", { class: result.isRight ? "verdict" : "verdict off" },
+    h("strong", null, signed(first)), " ", signed(rest.join(" ")));
+}
+
+function answeredNeck(app, card, result) {
+  const { instrument } = app.deck;
+  const { picture } = card.back;
+  return h("figure", { class: "neck" }, drawNeck(picture, instrument, {
+    isLeftHanded: isLeftHanded(app.settings, instrument),
+    direction: app.settings.neck,
+    label: neckWords(picture, instrument),
+    wrong: card.task?.kind === "neck" && result ? wrongNotes(card, result) : [],
+  }));
+}
+
+/** What was tapped beside the right notes stays on the neck. */
+function wrongNotes(card, { findings }) {
+  return findings
+    .filter((finding) => Number.isInteger(finding.given) && Number.isInteger(finding.string))
+    .map(({ string, given, heard }) => ({ string, fret: given, text: card.names.degrees[heard] }));
+}
+
+function soundRow(app, card, stopSound) {
+  const { sound } = app;
+  const { midi } = card.sound;
+  if (midi.length === 0) return null;
+  const heard = (play) => () => {
+    stopSound();
+    play();
+  };
+  return h("div", { class: "row sounds" },
+    button(WORDS.play.arpeggio, heard(() => sound.arpeggio(midi))),
+    button(WORDS.play.chord, heard(() => sound.chord(midi))));
+}
+
+/** Once by itself, note by note and then together, after the answer could be seen. */
+function playOnce(app, { sound: { midi } }) {
+  if (!app.settings.isSoundOn || midi.length === 0) return () => {};
+  let timer = setTimeout(() => {
+    app.sound.arpeggio(midi);
+    timer = setTimeout(() => app.sound.chord(midi), midi.length * NOTE_MS + REST_MS);
+  }, 60);
+  return () => {
+    clearTimeout(timer);
+    app.sound.hush();
+  };
+}

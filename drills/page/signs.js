@@ -1,0 +1,28 @@
+// Texts with music signs, as nodes. Few phones have a font with the double accidentals, so these are made of
+// signs that every font has, as on the cards of the package.
+
+import { h } from "./dom.js";
+
+const RARE = Object.freeze({
+  "𝄫": { shown: "♭♭", said: "double flat" },
+  "𝄪": { shown: "×", said: "double sharp" },
+});
+
+/**
+ * The text as nodes, rare signs made of common ones.
+ *
+ * @param {string} text
+ * @returns {(string | HTMLElement)[]}
+ */
+export function signed(text) {
+  return text.split(/(𝄫|𝄪)/u).filter(Boolean).map((part) => {
+    const rare = RARE[part];
+    return rare ? h("span", { class: "rare", role: "img", "aria-label": rare.said }, rare.shown) : part;
+  });
+}
+
+/** The text as nodes; what stands between two middle dots stays on one line where it can. */
+export function inParts(text) {
+  const [first, ...rest] = text.split(" · ");
+  return [signed(first), rest.map((part) => [" · ", h("span", { class: "part" }, signed(part))])];
+}
