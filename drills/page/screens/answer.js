@@ -32,19 +32,20 @@ export function answerView(app, card, outcome, onMarked) {
     onMarked(stops.mark());
   }
   const element = h("div", { class: "answer" },
-    answerFace(app, card, outcome),
-    soundRow(app, card, stopSound),
+    answerFace(app, card, outcome, stopSound),
     h("div", { class: "doing" }, stops.element, next));
   return { element, goOn: mark, pick: stops.pick, chosen: stops.mark, leave: stopSound };
 }
 
-function answerFace(app, card, outcome) {
+/** What was asked for comes first; facts to look up come last, and may have to be scrolled to. */
+function answerFace(app, card, outcome, stopSound) {
   const { back } = card;
   return h("div", { class: "face" },
     faceHead(back),
     faceLayers(back),
     back.picture && answeredNeck(app, card, outcome.result),
     outcome.result && verdict(app, card, outcome.result),
+    soundRow(app, card, stopSound),
     faceLines(back, app.deck, app.settings));
 }
 
