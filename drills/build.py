@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import TypeAlias
 
 from drills.errors import DrillsError
-from drills.plan import CAUTION, Plan, plan
+from drills.plan import CAUTION, Plan, Unreached, plan
 from drills.recipe.model import Recipe
+from drills.theory.pitch import read_note_name
 
 Progress: TypeAlias = Callable[[int, int], None]
 """Told how much is done, and of how much."""
@@ -109,17 +110,27 @@ def _handout(recipe: Recipe, made: Plan, path: Path) -> _Part:
     wish, deck = recipe.handout, made.deck
     handout = Handout(
         Setting(deck.title, wish.paper, wish.date, CAUTION),
-        deck.about,
+        recipe.about,
         made.subjects,
         deck.cards,
         deck.neck.string_names,
         is_left_handed=deck.neck.is_left_handed,
+        out_of_reach=tuple(_out_of_reach(made.unreached)),
         sheets=wish.sheets,
         per_page=wish.per_page,
         versions=wish.versions,
     )
     weight = len(made.subjects) // 4
     return _Part((path,), lambda: check_handout(path), lambda _: write_handout(handout, path), weight)
+
+
+def _out_of_reach(missed: Iterable[Unreached]) -> Iterator[str]:
+    """A line for each voicing with keys that it cannot be held in, and what the deck holds instead."""
+    keys: dict[tuple[str, str], list[str]] = {}
+    for each in missed:
+        keys.setdefault((each.voicing, each.instead), []).append(read_note_name(each.key).shown)
+    for (voicing, instead), roots in keys.items():
+        yield f"{voicing}: {' '.join(roots)}" + (f"; instead, {instead}" if instead else "")
 
 
 def _notation(recipe: Recipe, made: Plan, musicxml: Path, midi: Path) -> _Part:

@@ -2,7 +2,8 @@
 
 Run by hand, with a Chromium on the path: `python tests/readme_pictures.py`. Not a test.
 
-The progress that is seen is made up here: a file like those that the page saves, with marks from a seeded chance.
+The progress that is seen is made up here: a file like those that the page saves, with marks from a seeded
+chance.
 """
 
 from __future__ import annotations
@@ -30,7 +31,6 @@ if TYPE_CHECKING:
 
 RECIPE = "weeks-03-05-third-and-seventh-below"
 NOW = datetime(2027, 1, 14, 18, 30, tzinfo=UTC)
-PHONE = {"width": 390, "height": 844}
 FLAGS = (
     "--no-sandbox --disable-gpu --no-first-run --disable-background-networking --disable-component-update "
     "--disable-sync"
@@ -55,7 +55,7 @@ def main() -> None:
         browser = player.chromium.launch(executable_path=browser_path, args=FLAGS)
         for scheme in ("light", "dark"):
             phone = browser.new_context(
-                viewport=PHONE,
+                viewport={"width": 390, "height": 844},
                 device_scale_factor=2,
                 has_touch=True,
                 is_mobile=True,

@@ -77,7 +77,8 @@ def asked_lines(subject: Subject) -> tuple[LayerLine, ...]:
 def answered_lines(subject: Subject) -> tuple[LayerLine, ...]:
     """All layers with their degrees, upper first, for an answer; a bare layer's name is its head."""
     if subject.chord is None and subject.is_single_layer:
-        return (LayerLine("single", f"{layer_form(subject.layers[0])} · {degrees_words(subject)}"),)
+        parts = (layer_form(subject.layers[0]), degrees_words(subject))
+        return (LayerLine("single", " · ".join(part for part in parts if part)),)
     upper_first = reversed(subject.layers)
     return tuple(LayerLine(layer.role, layer_with_degrees(subject, layer)) for layer in upper_first)
 

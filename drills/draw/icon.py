@@ -10,9 +10,10 @@ from typing import Final
 
 from PIL import Image
 
-from drills.draw.marker import DISC, SQUARE, rounded_square
-from drills.draw.outline import Outline, Point, filled, moved, scaled
+from drills.draw.outline import filled
 from drills.draw.theme import FRET, LAYERS, LIGHT, WOOD, Paint
+from drills.shapes.marker import DISC, SQUARE, rounded_square
+from drills.shapes.outline import Outline, Point, moved, scaled
 
 _CORNER: Final = 0.22
 """Of the sheet, where nobody else cuts it."""

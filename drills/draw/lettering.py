@@ -15,8 +15,8 @@ from typing import Final
 
 from PIL import Image, ImageDraw, ImageFont
 
-from drills.draw.accidentals import SIGNS, Sign
 from drills.draw.outline import SAMPLES
+from drills.shapes.accidentals import SIGNS, Sign
 
 _CAP_SHARE: Final = 0.69
 """Cap height of the face in sizes of the face, measured on its `H`."""

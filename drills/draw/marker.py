@@ -4,23 +4,23 @@ Each layer has a shape of its own (disc, rounded square, plectrum) besides its c
 in black and white. A root wears a ring, a doubled note an echo of its outline at its side. The asked note is
 an outline with a question mark: it stands out, and it has neither ring nor echo, as they would answer for it.
 
-Conventions: a marker is drawn in a square of `_SIDE_PX` with the note in its middle; shapes are given for a
-radius of 1, y downwards as in the picture.
+Conventions: a marker is drawn in a square of `_SIDE_PX` with the note in its middle.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import cos, pi, sin
 from typing import Final
 
 from PIL import Image, ImageChops
 
 from drills.draw.lettering import lettered
-from drills.draw.outline import Outline, curve, filled, moved, scaled
+from drills.draw.outline import filled
 from drills.draw.stamp import Stamp, Stroke, stamp
 from drills.draw.theme import GROUND, INK_RAMP, LAYERS
+from drills.shapes.marker import DISC, PLECTRUM, PLECTRUM_RISE, SQUARE
+from drills.shapes.outline import Outline, moved, scaled
 
 _SIDE_PX: Final = 96
 _RING_BEYOND_PX: Final = 3.0
@@ -39,32 +39,6 @@ _CAPS_PX: Final = range(34, 7, -2)
 """Cap heights a degree may have: the first that fits is taken."""
 
 
-def rounded_square(half: float, corner: float) -> Outline:
-    """A square with round corners, each a quarter of a circle."""
-    arc = [(cos(pi * step / 24), sin(pi * step / 24)) for step in range(13)]
-    turns = [arc, [(-y, x) for x, y in arc], [(-x, -y) for x, y in arc], [(y, -x) for x, y in arc]]
-    middle = half - corner
-    middles = [(middle, middle), (-middle, middle), (-middle, -middle), (middle, -middle)]
-    return tuple(
-        (x0 + corner * x, y0 + corner * y)
-        for turn, (x0, y0) in zip(turns, middles, strict=True)
-        for x, y in turn
-    )
-
-
-DISC: Final[Outline] = tuple((cos(pi * step / 48), sin(pi * step / 48)) for step in range(96))
-SQUARE: Final[Outline] = rounded_square(0.94, 0.28)
-_PLECTRUM: Final = curve(
-    (0.0, 1.06),
-    ((0.22, 1.06), (0.44, 0.90), (0.68, 0.56)),
-    ((0.98, 0.14), (1.14, -0.20), (1.14, -0.46)),
-    ((1.14, -0.86), (0.64, -0.97), (0.0, -0.97)),
-    ((-0.64, -0.97), (-1.14, -0.86), (-1.14, -0.46)),
-    ((-1.14, -0.20), (-0.98, 0.14), (-0.68, 0.56)),
-    ((-0.44, 0.90), (-0.22, 1.06), (0.0, 1.06)),
-)
-
-
 @dataclass(frozen=True, slots=True)
 class _Shape:
     """A layer's shape.
@@ -78,7 +52,7 @@ class _Shape:
     text_rise: float = 0.0
 
 
-_SHAPES: Final = (_Shape(DISC), _Shape(SQUARE), _Shape(_PLECTRUM, text_rise=0.22))
+_SHAPES: Final = (_Shape(DISC), _Shape(SQUARE), _Shape(PLECTRUM, text_rise=PLECTRUM_RISE))
 """By layer, in the order of `drills.cards.card`."""
 
 

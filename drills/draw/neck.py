@@ -32,8 +32,8 @@ from drills.draw.layout import (
     Layout,
 )
 from drills.draw.lettering import lettered
-from drills.draw.marker import DISC, marked
-from drills.draw.outline import filled, moved, scaled
+from drills.draw.marker import marked
+from drills.draw.outline import filled
 from drills.draw.png import deflated, png
 from drills.draw.stamp import Stamp, Stroke, stamp
 from drills.draw.theme import (
@@ -50,6 +50,8 @@ from drills.draw.theme import (
     Paint,
 )
 from drills.errors import DrillsError
+from drills.shapes.marker import DISC
+from drills.shapes.outline import moved, scaled
 
 _NUT_PX: Final = 12
 _FRET_PX: Final = 4

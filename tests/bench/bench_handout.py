@@ -32,7 +32,7 @@ def handout() -> Handout:
     chosen = tuple(subjects[turn] for turn in sorted(subjects))[:N_VOICINGS]
     setting = Setting(made.deck.title, "A4", "", CAUTION)
     names = made.deck.neck.string_names
-    return Handout(setting, made.deck.about, chosen, (), names, sheets=("voicings",))
+    return Handout(setting, made.deck.about[0], chosen, (), names, sheets=("voicings",))
 
 
 def main() -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PIL import Image, ImageDraw
 
-from drills.draw.accidentals import SIGNS
+from drills.shapes.accidentals import SIGNS
 from drills.draw.lettering import lettered
 
 

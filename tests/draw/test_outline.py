@@ -6,8 +6,9 @@ from math import pi
 
 import pytest
 
-from drills.draw.marker import DISC
-from drills.draw.outline import curve, filled, moved, scaled
+from drills.draw.outline import filled
+from drills.shapes.marker import DISC
+from drills.shapes.outline import curve, moved, scaled
 
 
 def test_a_curve_goes_through_its_ends() -> None:

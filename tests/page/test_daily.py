@@ -280,7 +280,7 @@ def test_neighbours_seldom_share_voicing_key_or_drill(call: Call, seed: int) -> 
     """Forty cards by chance, six voicings in eight keys and five drills: hardly two neighbours share one."""
     every = list(itertools.product(range(6), range(8), DRILLS))
     traits = {f"{nth}": trait for nth, trait in enumerate(random.Random(seed).sample(every, 40))}
-    due = [
+    due: list[Card] = [
         {"id": name, "voicing": voicing, "key": {"pitchClass": key}, "drill": drill, "isLayer": False}
         for name, (voicing, key, drill) in sorted(traits.items(), key=lambda item: item[1])
     ]

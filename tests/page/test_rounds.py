@@ -161,6 +161,7 @@ def meet(page: Page, cards: int) -> None:
     for _ in range(cards):
         page.get_by_role("button", name="Show me").tap()
         page.get_by_role("button", name="Next").tap()
+    page.get_by_role("button", name="Show me").wait_for()
     page.keyboard.press("Escape")
 
 

@@ -132,6 +132,7 @@ def test_progress_goes_out_to_a_file_and_comes_in_on_another_phone(
     settings.get_by_role("button", name="Play", exact=True).tap()
     settings.get_by_role("button", name="Show me").tap()
     settings.get_by_role("button", name="Next").tap()
+    settings.get_by_role("button", name="Show me").wait_for()
     settings.keyboard.press("Escape")
     settings.get_by_role("button", name="Settings").press("Enter")
     settings.get_by_role("textbox").fill("Third chair <b>")

@@ -143,8 +143,8 @@ def test_strings_come_when_they_should(stage: Page, play: str, starts_s: list[fl
     """A chord is strummed from below, an arpeggio comes note by note, a root stands before its chord."""
     stage.evaluate(
         "void (() => { window.starts = []; const start = AudioBufferSourceNode.prototype.start;"
-        " AudioBufferSourceNode.prototype.start = function (when) { starts.push(when); start.call(this, when); };"
-        "})()"
+        " AudioBufferSourceNode.prototype.start = function (when) {"
+        " starts.push(when); start.call(this, when); }; })()"
     )
     tap(stage, f"() => {play}")
     starts = stage.evaluate("starts")

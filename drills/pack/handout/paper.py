@@ -1,44 +1,34 @@
-"""A page of paper with our type and our colours; the rest of the handout knows nothing of PDF.
+"""Pages with their headings and feet; the rest of the handout knows nothing of PDF.
 
-Conventions: millimetres from the page's upper left corner, y downwards; sizes of type in points. Text is set
-on its baseline. The face is DejaVu Sans, which has every sign of the trade but the double ones; it comes
-with matplotlib. Nothing comes from the clock: the same handout is the same bytes.
+Conventions: millimetres, as the pen has them. `Paper.y` is where the next thing goes: what writes moves it
+down, and asks before whether there is room. Nothing comes from the clock: the same handout is the same bytes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from itertools import pairwise
-from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
-from drills.typeface import BOLD, REGULAR, printed, typeface
+from drills.pack.handout.pen import QUIET, RULE, Pen
+from drills.shapes.outline import Point
+from drills.typeface import printed
 
-if TYPE_CHECKING:
-    from fpdf import FPDF
-
-Rgb: TypeAlias = tuple[int, int, int]
-Point: TypeAlias = tuple[float, float]
 PaperName: TypeAlias = Literal["A4", "letter"]
 
 SIZES_MM: Final[dict[PaperName, Point]] = {"A4": (210.0, 297.0), "letter": (215.9, 279.4)}
 """ISO 216 and ANSI/ASME Y14.1 (8.5 by 11 inches)."""
 
 MARGIN_MM: Final = 16.0
-POINT_MM: Final = 25.4 / 72
-
-WHITE: Final[Rgb] = (255, 255, 255)
-INK: Final[Rgb] = (0x22, 0x20, 0x1C)
-QUIET: Final[Rgb] = (0x5C, 0x56, 0x4D)
-RULE: Final[Rgb] = (0xC9, 0xC0, 0xAE)
-WOOD: Final[Rgb] = (0xF8, 0xF4, 0xEA)
-FRET: Final[Rgb] = (0xB9, 0xAD, 0x98)
-
 CREATOR: Final = "layered-voicing drills"
+
 _STAMP: Final = datetime(2026, 1, 1, tzinfo=UTC)
-_FACE: Final = "DejaVu Sans"
-_MEASURED_SIZE: Final = 10
+_TITLE_SIZE: Final = 17
+_HEAD_MM: Final = 10.0
+"""From a heading's baseline to what stands below it."""
+_FOOT_MM: Final = 9.0
+_BETWEEN_MM: Final = 10.0
+"""From the end of one section to the heading of the next."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,14 +48,20 @@ class Setting:
     caution: str
 
 
-class Paper:
-    """Pages that are being written."""
+class Paper(Pen):
+    """Pages that are being written.
+
+    Attributes:
+        setting: what stands on every page.
+        y: the baseline of what comes next.
+    """
 
     def __init__(self, setting: Setting) -> None:
         from fpdf import FPDF, ViewerPreferences
 
         self.setting = setting
         self.width_mm, self.height_mm = SIZES_MM[setting.paper]
+        self.y = MARGIN_MM
         pdf = FPDF(unit="mm", format=(self.width_mm, self.height_mm))
         pdf.set_auto_page_break(False)
         pdf.set_creation_date(_STAMP)
@@ -74,10 +70,7 @@ class Paper:
         pdf.set_producer(CREATOR)
         pdf.set_lang("en-GB")
         pdf.viewer_preferences = ViewerPreferences(display_doc_title=True)
-        for style, name in (("", REGULAR), ("B", BOLD)):
-            pdf.add_font(_FACE, style, typeface(name))
-        self._pdf: FPDF = pdf
-        self._widths: dict[tuple[str, bool], float] = {}
+        super().__init__(pdf)
 
     @property
     def left_mm(self) -> float:
@@ -89,213 +82,64 @@ class Paper:
         """The width of the type area."""
         return self.width_mm - 2 * MARGIN_MM
 
-    def begin_page(self, heading: str, *, more: str = "") -> float:
-        """Begins a page under a heading; returns where its content may begin.
-
-        Args:
-            heading: what the page holds.
-            more: a quiet word beside it.
-        """
-        self._pdf.add_page()
-        self._foot()
-        top = MARGIN_MM
-        self.text(self.left_mm, top, heading, size=15, bold=True, within=self.column_mm)
-        if more:
-            width = self.text_width(heading, size=15, bold=True)
-            self.text(self.left_mm + width + 3, top, more, size=9, colour=QUIET)
-        self.line([(self.left_mm, top + 3), (self.left_mm + self.column_mm, top + 3)], colour=RULE, width=0.3)
-        return top + 9
+    @property
+    def top_mm(self) -> float:
+        """Where the content of a page may begin."""
+        return MARGIN_MM + _HEAD_MM
 
     @property
     def bottom_mm(self) -> float:
         """Where the content must end, above the foot."""
-        return self.height_mm - MARGIN_MM - 8
+        return self.height_mm - MARGIN_MM - _FOOT_MM
 
-    def finish(self) -> bytes:
-        """The file."""
-        return bytes(self._pdf.output())
+    def has_room(self, height_mm: float) -> bool:
+        """Whether something so high fits on the rest of the page."""
+        return self.y + height_mm <= self.bottom_mm + 0.01
+
+    def begin_title(self) -> None:
+        """Begins the first page under the title of the deck, on as many lines as it takes."""
+        self._new_page()
+        for line in self.wrapped(self.setting.title, size=_TITLE_SIZE, within=self.column_mm, bold=True):
+            self.text(self.left_mm, self.y, line, size=_TITLE_SIZE, bold=True, within=self.column_mm)
+            self.y += 7.5
+        self._rule(self.y - 4.5, 0.3)
+        self.y += 2.5
+
+    def begin_page(self, heading: str, *, more: str = "") -> None:
+        """Begins a page under a heading, with a quiet word beside it."""
+        self._new_page()
+        self._heading(heading, more)
+
+    def begin_section(self, heading: str, *, more: str = "", needs_mm: float) -> None:
+        """Begins a section below the last one where its beginning has room there, else on a new page."""
+        if self.has_room(_BETWEEN_MM + _HEAD_MM + needs_mm):
+            self.y += _BETWEEN_MM
+            self._heading(heading, more)
+        else:
+            self.begin_page(heading, more=more)
+
+    def _new_page(self) -> None:
+        self._pdf.add_page()
+        self._foot()
+        self.y = MARGIN_MM
+
+    def _heading(self, heading: str, more: str) -> None:
+        self.text(self.left_mm, self.y, heading, size=15, bold=True, within=self.column_mm)
+        width = self.text_width(heading, size=15, bold=True) + 3
+        if more and width < self.column_mm:
+            self.text(self.left_mm + width, self.y, more, size=9, colour=QUIET, within=self.column_mm - width)
+        self._rule(self.y + 3, 0.3)
+        self.y += _HEAD_MM
+
+    def _rule(self, y: float, width: float) -> None:
+        self.line([(self.left_mm, y), (self.left_mm + self.column_mm, y)], colour=RULE, width=width)
 
     def _foot(self) -> None:
         """The caution, title and date, the number of the page."""
         setting = self.setting
         title = " · ".join(part for part in (setting.title, setting.date) if part)
         y, right = self.height_mm - MARGIN_MM + 3, self.left_mm + self.column_mm
-        self.line([(self.left_mm, y - 8.5), (right, y - 8.5)], colour=RULE, width=0.2)
-        self.text(self.left_mm, y - 4.2, setting.caution, size=6.8, colour=QUIET, within=self.column_mm)
-        self.text(self.left_mm, y, title, size=7.5, colour=QUIET, within=self.column_mm - 12)
-        self.text_right(right, y, str(self._pdf.page_no()), size=7.5)
-
-    # --- type --------------------------------------------------------------------------------------
-
-    def text(
-        self,
-        x: float,
-        y: float,
-        text: str,
-        *,
-        size: float = 9,
-        bold: bool = False,
-        colour: Rgb = INK,
-        within: float = 0,
-    ) -> None:
-        """One line; where it is wider than `within` it is set smaller, down to 60 %, then cut."""
-        shown = printed(text)
-        if not shown:
-            return
-        if within:
-            size, shown = self._fitted(shown, size, bold, within)
-        self._set(size, bold=bold, colour=colour)
-        self._pdf.text(x, y, shown)
-
-    def text_right(self, x: float, y: float, text: str, *, size: float = 9, colour: Rgb = QUIET) -> None:
-        """One line that ends at x."""
-        self.text(x - self.text_width(text, size=size), y, text, size=size, colour=colour)
-
-    def text_middle(
-        self, x: float, y: float, text: str, *, size: float, bold: bool = False, colour: Rgb = INK
-    ) -> None:
-        """One line with its middle at x."""
-        self.text(
-            x - self.text_width(text, size=size, bold=bold) / 2, y, text, size=size, bold=bold, colour=colour
-        )
-
-    def text_width(self, text: str, *, size: float, bold: bool = False) -> float:
-        """How wide a line is, in millimetres."""
-        width = self._widths.get((text, bold))
-        if width is None:  # for a size of 1; wide lines are asked for again and again
-            self._pdf.set_font(_FACE, "B" if bold else "", _MEASURED_SIZE)
-            width = float(self._pdf.get_string_width(printed(text))) / _MEASURED_SIZE
-            self._widths[text, bold] = width
-        return width * size
-
-    def wrapped(self, text: str, *, size: float, within: float, bold: bool = False) -> list[str]:
-        """A text in lines that fit."""
-        lines: list[str] = []
-        line = ""
-        for word in printed(text).split():
-            longer = f"{line} {word}".strip()
-            if line and self.text_width(longer, size=size, bold=bold) > within:
-                lines.append(line)
-                line = word
-            else:
-                line = longer
-        return [*lines, line] if line else lines
-
-    def paragraph(
-        self,
-        x: float,
-        y: float,
-        text: str,
-        *,
-        size: float = 9,
-        within: float,
-        bold: bool = False,
-        colour: Rgb = INK,
-        most_lines: int = 99,
-    ) -> float:
-        """Lines one below the other; returns the baseline of the line that may follow."""
-        for line in self.wrapped(text, size=size, within=within, bold=bold)[:most_lines]:
-            self.text(x, y, line, size=size, bold=bold, colour=colour, within=within)
-            y += size * POINT_MM * 1.35
-        return y
-
-    def _fitted(self, text: str, size: float, bold: bool, within: float) -> tuple[float, str]:
-        width = self.text_width(text, size=size, bold=bold)
-        if width <= within:
-            return size, text
-        smaller = max(size * 0.6, size * within / width)
-        while text and self.text_width(text + "…", size=smaller, bold=bold) > within * 1.001:
-            if self.text_width(text, size=smaller, bold=bold) <= within * 1.001:
-                return smaller, text
-            text = text[:-1]
-        return smaller, text + "…"
-
-    def _set(self, size: float, *, bold: bool, colour: Rgb) -> None:
-        self._pdf.set_font(_FACE, "B" if bold else "", size)
-        self._pdf.set_text_color(*colour)
-
-    # --- shapes ------------------------------------------------------------------------------------
-
-    def line(self, points: Sequence[Point], *, colour: Rgb, width: float, dashed: bool = False) -> None:
-        """A line through points."""
-        self._pdf.set_draw_color(*colour)
-        self._pdf.set_line_width(width)
-        if dashed:
-            self._pdf.set_dash_pattern(dash=0.9, gap=0.7)
-        for (x1, y1), (x2, y2) in pairwise(points):
-            self._pdf.line(x1, y1, x2, y2)
-        if dashed:
-            self._pdf.set_dash_pattern()
-
-    def box(
-        self,
-        x: float,
-        y: float,
-        width: float,
-        height: float,
-        *,
-        fill: Rgb | None = None,
-        stroke: Rgb | None = None,
-    ) -> None:
-        """A rectangle."""
-        self._dress(fill, stroke, 0.3)
-        self._pdf.rect(x, y, width, height, style=_style(fill, stroke))
-
-    def disc(
-        self,
-        x: float,
-        y: float,
-        radius: float,
-        *,
-        fill: Rgb | None = None,
-        stroke: Rgb | None = None,
-        width: float = 0.3,
-    ) -> None:
-        """A disc around a middle."""
-        self._dress(fill, stroke, width)
-        self._pdf.ellipse(x - radius, y - radius, 2 * radius, 2 * radius, style=_style(fill, stroke))
-
-    def rounded_square(
-        self,
-        x: float,
-        y: float,
-        half: float,
-        *,
-        fill: Rgb | None = None,
-        stroke: Rgb | None = None,
-        width: float = 0.3,
-    ) -> None:
-        """A square with round corners around a middle."""
-        self._dress(fill, stroke, width)
-        self._pdf.rect(
-            x - half,
-            y - half,
-            2 * half,
-            2 * half,
-            style=_style(fill, stroke),
-            round_corners=True,
-            corner_radius=half * 0.3,
-        )
-
-    def polygon(
-        self,
-        points: Iterable[Point],
-        *,
-        fill: Rgb | None = None,
-        stroke: Rgb | None = None,
-        width: float = 0.3,
-    ) -> None:
-        """A closed shape."""
-        self._dress(fill, stroke, width)
-        self._pdf.polygon(list(points), style=_style(fill, stroke))
-
-    def _dress(self, fill: Rgb | None, stroke: Rgb | None, width: float) -> None:
-        if fill is not None:
-            self._pdf.set_fill_color(*fill)
-        if stroke is not None:
-            self._pdf.set_draw_color(*stroke)
-            self._pdf.set_line_width(width)
-
-
-def _style(fill: Rgb | None, stroke: Rgb | None) -> str:
-    return ("F" if fill is not None else "") + ("D" if stroke is not None else "")
+        self._rule(y - 8.5, 0.2)
+        self.text(self.left_mm, y - 4.2, setting.caution, size=7.2, colour=QUIET, within=self.column_mm)
+        self.text(self.left_mm, y, title, size=8, colour=QUIET, within=self.column_mm - 12)
+        self.text_right(right, y, str(self._pdf.page_no()), size=8)
