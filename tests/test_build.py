@@ -6,6 +6,7 @@ import json
 import re
 import sqlite3
 import zipfile
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 
@@ -75,7 +76,9 @@ def test_a_rebuild_of_an_unchanged_recipe_is_the_same_to_the_byte(small: Recipe,
     assert built(tmp_path / "a") == built(tmp_path / "b") == first
 
 
-@pytest.mark.parametrize("name", ["week-03.apkg", "week-03.html", "week-03"])
+@pytest.mark.parametrize(
+    "name", ["week-03.apkg", "week-03.html", "week-03", "week-03.pdf", "week-03.musicxml", "week-03.mid"]
+)
 def test_a_file_of_somebody_else_is_left_alone(small: Recipe, tmp_path: Path, name: str) -> None:
     """What this program did not write is never overwritten, and nothing is written beside it."""
     (tmp_path / name).write_bytes(b"not ours")
@@ -83,6 +86,51 @@ def test_a_file_of_somebody_else_is_left_alone(small: Recipe, tmp_path: Path, na
         build(small, tmp_path)
     assert (tmp_path / name).read_bytes() == b"not ours"
     assert len(list(tmp_path.iterdir())) == 1
+
+
+def test_a_build_writes_package_page_paper_and_notation(small: Recipe, tmp_path: Path) -> None:
+    """In this order; without the handout where the recipe does not want it."""
+    names = ["week-03.apkg", "week-03.html", "week-03", "week-03.pdf", "week-03.musicxml", "week-03.mid"]
+    assert [path.name for path in build(small, tmp_path / "all").files] == names
+    without = replace(small, handout=replace(small.handout, is_on=False))
+    built = build(without, tmp_path / "no paper")
+    assert [path.name for path in built.files] == [name for name in names if not name.endswith(".pdf")]
+    assert sorted(path.name for path in (tmp_path / "no paper").iterdir()) == sorted(
+        path.name for path in built.files
+    )
+
+
+def test_a_handout_that_is_off_is_in_nobodys_way(small: Recipe, tmp_path: Path) -> None:
+    """A foreign PDF may lie where none is written."""
+    (tmp_path / "week-03.pdf").write_bytes(b"not ours")
+    build(replace(small, handout=replace(small.handout, is_on=False)), tmp_path)
+    assert (tmp_path / "week-03.pdf").read_bytes() == b"not ours"
+
+
+@pytest.mark.parametrize("is_on", [True, False])
+def test_progress_reaches_its_end(small: Recipe, tmp_path: Path, is_on: bool) -> None:
+    """It only grows, its whole never changes, and every part moves it."""
+    seen: list[tuple[int, int]] = []
+    wanted = replace(small, handout=replace(small.handout, is_on=is_on))
+    build(wanted, tmp_path, progress=lambda done, total: seen.append((done, total)))
+    assert len({total for _, total in seen}) == 1
+    assert [done for done, _ in seen] == sorted(done for done, _ in seen)
+    assert seen[-1][0] == seen[-1][1]
+    assert len({done for done, _ in seen}) > len(list(tmp_path.iterdir()))
+
+
+def test_the_handout_tells_which_keys_are_out_of_reach(tmp_path: Path) -> None:
+    """With what the deck holds instead, where a small hand gets a smaller voicing."""
+    import pypdfium2
+
+    hand = replace(recipe(TWO_HANDS).hand, offers_reduced=True)
+    wanted = recipe(TWO_HANDS, OVER_TWO, keys=notes("C Eb"), hand=hand)
+    build(wanted, tmp_path)
+    text = pypdfium2.PdfDocument(tmp_path / "week-03.pdf")[0].get_textpage().get_text_range()
+    told = " ".join(text.split())
+    assert "Out of reach" in told
+    assert "m11 1 5 b3 | 11 b7 9" in told
+    assert "instead, without its lowest note" in told
 
 
 def test_both_shapes_of_the_page_hold_the_plans_cards(small: Recipe, tmp_path: Path) -> None:

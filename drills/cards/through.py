@@ -18,12 +18,10 @@ class Stepped:
 
     Attributes:
         scale: its name and its parent's.
-        strings: of the instrument.
         steps: the name of each voicing, and where it is held; None where no hand holds it.
     """
 
     scale: str
-    strings: int
     steps: tuple[tuple[str, Subject | None], ...]
 
 
@@ -39,4 +37,4 @@ def stepped_through(subject: Subject) -> Stepped | None:
         if subject.chord is not None:
             head = chord_of(named.reading, named.root).shown
         steps.append((head, relative(subject, named)))
-    return Stepped(mode_words(subject.root, scale), len(subject.grip.frets), tuple(steps))
+    return Stepped(mode_words(subject.root, scale), tuple(steps))

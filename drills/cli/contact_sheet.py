@@ -39,4 +39,5 @@ def _cell(subject: Subject, *, is_left_handed: bool) -> Cell:
     picture = neck_of(subject)
     if is_left_handed:
         picture = replace(picture, is_left_handed=True)
-    return Cell(chord_head(subject), f"{degrees_words(subject)}  ·  {subject.grip.text}", picture)
+    foot = f"{degrees_words(subject)}  ·  frets {subject.grip.text}"
+    return Cell(chord_head(subject), foot, picture, subject.nickname)

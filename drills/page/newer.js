@@ -31,4 +31,8 @@ function watch(registration, offer) {
   offerOnceFetched(registration.waiting);
   offerOnceFetched(registration.installing);
   registration.addEventListener("updatefound", () => offerOnceFetched(registration.installing));
+  // A page on the home screen may stay open for days without being loaded.
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") registration.update().catch(() => {}); // no network: later
+  });
 }

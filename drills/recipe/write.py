@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Sequence
 from pathlib import Path
+from typing import TextIO
 
 from drills.errors import DrillsError
 from drills.recipe.read import MOST_TITLE, parse_recipe
@@ -65,7 +66,7 @@ def write_recipe(path: Path, text: str) -> None:
         )
     try:
         with path.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+            _write(file, text, path)
     except FileExistsError:
         raise DrillsError(
             "a file is there already, and it stays", where=str(path), mend="choose another name"
@@ -73,6 +74,16 @@ def write_recipe(path: Path, text: str) -> None:
     except OSError as fault:
         what = f"cannot write it ({fault.strerror or fault})"
         raise DrillsError(what, where=str(path), mend="name a folder that you may write to") from fault
+
+
+def _write(file: TextIO, text: str, path: Path) -> None:
+    """Writes all of it, or takes the file away again: on a full disk, on Ctrl-C."""
+    try:
+        file.write(text)
+        file.flush()
+    except BaseException:
+        path.unlink(missing_ok=True)
+        raise
 
 
 def _entry(voicing: Voicing, chord: str, roots: Iterable[str]) -> str:

@@ -32,12 +32,12 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 from fpdf import FPDF
 
 from drills.build import build
-from drills.cards.card import PictureSpec
+from drills.cards.card import PictureSpec, SoundSpec
 from drills.draw.neck import render_pair
 from drills.media.sounds import MOST_THREADS
 from drills.pack.page_deck import packed_deck
 from drills.pack.score import Sheet, write_midi
-from drills.pack.score import write as score
+from drills.pack.score.staves import staves_of
 from drills.plan import Plan
 from drills.recipe.model import Recipe
 from drills.recipe.read import parse_recipe
@@ -94,7 +94,7 @@ class Floors:
                 list(pool.map(mp3, self.samples))
 
         def notate() -> None:
-            score._exported(sheet)
+            staves_of(sheet)
             write_midi(sheet, folder / "floor.mid")
 
         sheet = Sheet(self.recipe.title, self.made.subjects, self.recipe.instrument)
@@ -154,13 +154,13 @@ def floors_of(text: str, folder: Path) -> Floors:
     faces = [face.picture for card in deck.cards for face in (card.front, card.back)]
     pictures = [picture for picture in dict.fromkeys(faces) if picture is not None]
     bank = Bank(recipe.sound.seconds)
-    heard = dict.fromkeys(card.quiz.sound for card in deck.cards if card.quiz is not None)
+    answers = (SoundSpec(card.quiz.sound.midi) for card in deck.cards if card.quiz is not None)
     return Floors(
         recipe,
         built.plan,
         Content(built.files[0]),
         calls,
-        [played(bank, each.midi, recipe.sound.seconds, each.root_midi) for each in heard],
+        [played(bank, each.midi, recipe.sound.seconds) for each in dict.fromkeys(answers)],
         [replace(picture, markers=(), muted=()) for picture in pictures],
     )
 

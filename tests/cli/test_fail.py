@@ -25,7 +25,8 @@ WRONG = [
     pytest.param(["nme"], "no command 'nme'\n  did you mean name?\n", id="command"),
     pytest.param(
         ["zzz"],
-        "no command 'zzz'\n  commands are name, spell, grip, find, move, path, draw, shelf, check, build\n",
+        "no command 'zzz'\n  commands are name, spell, grip, find, move, path, draw, shelf, check, build, "
+        "serve\n",
         id="command like none",
     ),
     pytest.param(["--frob"], "no option '--frob'\n  see `drills --help`\n", id="option before the command"),

@@ -178,7 +178,7 @@ def test_what_was_read_becomes_a_recipe(run: Run, tmp_path: Path) -> None:
     recipe = tmp_path / "chords.toml"
     status, out, err = run("name", "--from", str(CHORDS), "--root", "Eb", "--recipe", str(recipe))
     assert (status, err) == (0, "")
-    assert "is yours to edit" in out
+    assert "is yours to edit" in " ".join(out.split())
     assert 'lower = "b7 3"\nupper = "13 9 #11"' in recipe.read_text(encoding="utf-8")
     assert run("check", str(recipe))[0] == 0
     assert run("name", "--from", str(CHORDS), "--recipe", str(recipe))[0] == 2

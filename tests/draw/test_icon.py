@@ -1,4 +1,7 @@
-"""The icon of the quiz page. Outside checks: Pillow reads it; the manifest's safe zone (W3C) holds its notes."""
+"""The icon of the quiz page.
+
+Outside checks: Pillow reads it; the safe zone of the manifest (W3C) holds its notes.
+"""
 
 from __future__ import annotations
 

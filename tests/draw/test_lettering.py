@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from PIL import Image, ImageDraw
 
-from drills.shapes.accidentals import SIGNS
 from drills.draw.lettering import lettered
+from drills.shapes.accidentals import SIGNS
 
 
 def ink_rows(text: str, cap_px: int, *, bold: bool = False) -> tuple[int, int, int]:

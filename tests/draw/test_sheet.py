@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 
 import pytest
-from PIL import Image
+from PIL import Image, ImageChops
 
 from drills.cards.card import Marker, PictureSpec
 from drills.draw.sheet import MOST_CELLS, Cell, contact_sheet
@@ -30,7 +31,8 @@ def opened(data: bytes) -> Image.Image:
 def test_cells_fill_a_sheet_that_is_about_square(count: int, columns: int) -> None:
     """As many columns as bring width and height together."""
     sheet = opened(contact_sheet("week", [cell()] * count))
-    assert sheet.width == 80 + columns * 360 + (columns - 1) * 36
+    shrink = 2 if count <= 12 else 3
+    assert sheet.width == (240 + columns * 1080 + (columns - 1) * 108) // shrink
     if count > 2:
         assert 0.6 < sheet.width / sheet.height < 1.7
 
@@ -56,8 +58,50 @@ def test_the_same_cells_are_the_same_bytes() -> None:
 def test_any_title_is_set_within_the_sheet(title: str) -> None:
     """Long ones are set smaller; the right margin stays empty."""
     sheet = opened(contact_sheet(title, [cell()]))
-    margin = sheet.crop((sheet.width - 36, 0, sheet.width, 90))
-    assert margin.getcolors() == [(36 * 90, LIGHT[GROUND])]
+    margin = sheet.crop((sheet.width - 50, 0, sheet.width, sheet.height))
+    assert margin.getcolors() == [(50 * sheet.height, LIGHT[GROUND])]
+
+
+def test_a_long_title_goes_on_below_itself() -> None:
+    """The sheet grows by its lines; cells keep their size."""
+    short, long = (
+        opened(contact_sheet(title, [cell()])) for title in ("week", "a week with a long title " * 4)
+    )
+    assert long.width == short.width
+    assert (long.height - short.height) % 63 == 0
+    assert long.height > short.height
+
+
+def test_a_nickname_stands_beside_the_name_in_quiet_type() -> None:
+    """It begins to the right of the name, however long it is, and ends with the neck."""
+    plain, named = (
+        opened(contact_sheet("week", [replace(cell(), note=note)])) for note in ("", "a nickname " * 9)
+    )
+    difference = ImageChops.difference(plain, named).convert("L")
+    changed = difference.point(lambda level: 255 * (level > 40)).getbbox()
+    assert changed is not None
+    left, top, right, bottom = changed
+    assert left > 60 + 60
+    assert right <= 60 + 540
+    assert bottom - top < 30
+
+
+@pytest.mark.parametrize("strings", [6, 7, 8])
+@pytest.mark.parametrize("count", [3, 13, 60])
+def test_any_number_of_strings_and_voicings_makes_a_sheet(strings: int, count: int) -> None:
+    """Nothing of a cell reaches into the one below it: a strip above each name stays empty."""
+    names = ("F♯", "B", *STRINGS)[-strings:]
+    each = cell()
+    sheet = opened(
+        contact_sheet("week", [replace(each, picture=replace(each.picture, string_names=names))] * count)
+    )
+    shrink = 2 if count <= 12 else 3
+    cell_px = 96 + (40 + 70 * (strings - 1) + 90) + 150
+    top = 120 + 126 + 50
+    for row in range(1, (sheet.height * shrink - top) // cell_px):
+        y = (top + row * cell_px) // shrink
+        strip = sheet.crop((0, y - 12, sheet.width, y - 2))
+        assert strip.getcolors() == [(10 * sheet.width, LIGHT[GROUND])]
 
 
 @pytest.mark.parametrize("count", [0, MOST_CELLS + 1])

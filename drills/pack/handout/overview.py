@@ -20,7 +20,7 @@ _COLUMNS: Final = 4
 _GAP_MM: Final = 5.0
 _HEAD_MM: Final = 4.5
 _FOOT_MM: Final = 10.0
-_STEPS_HEAD_MM: Final = 8.0
+_STEPS_HEAD_MM: Final = 12.0
 _ROWS: Final = 5
 """Twelve keys and six steps: they fill a page."""
 _LEAST_SCALE: Final = 0.066
@@ -53,13 +53,12 @@ def _row_mm(paper: Paper, strings: int) -> float:
 def _scale_head(paper: Paper, stepped: Stepped) -> None:
     """The scale, and which of its steps no hand holds."""
     paper.text(paper.left_mm, paper.y + 1, f"Up {stepped.scale}", size=11, bold=True)
+    paper.y += 5.5
     missing = [head for head, subject in stepped.steps if subject is None]
     if missing:
-        told = f"Out of reach here, to be played in turn: {', '.join(missing)}"
-        paper.y += 6
+        told = f"out of reach here, to be played in turn: {', '.join(missing)}"
         paper.y = paper.paragraph(paper.left_mm, paper.y, told, size=8, colour=QUIET, within=paper.column_mm)
-        paper.y -= _STEPS_HEAD_MM - 2
-    paper.y += _STEPS_HEAD_MM
+    paper.y += 2.5
 
 
 def _rows(paper: Paper, smalls: Sequence[tuple[str, Subject]], row_mm: float, title: str) -> None:

@@ -10,10 +10,11 @@ from typing import Final
 
 from drills.cards.card import Card, PictureSpec
 from drills.cards.task import DegreesTask, NeckTask, NotesTask
+from drills.pack.handout.flow import Row, column_mm, columns, flow
 from drills.pack.handout.neck import BLANK_UNITS, draw_neck, neck_height
 from drills.pack.handout.paper import Paper
 from drills.pack.handout.pen import FRET, QUIET, leading
-from drills.pack.handout.version import Drill, Row, Version, column_mm, columns, flow, is_on_neck
+from drills.pack.handout.version import Drill, Version, is_on_neck
 from drills.pack.handout.voicings import layer_line
 
 _BLANK_FRETS: Final = 12
@@ -116,11 +117,9 @@ class _Sheet:
         return self.paper.wrapped(card.front.ask, size=_ASK_SIZE, within=column_mm(self.paper), bold=True)
 
     def _words_mm(self, drill: Drill, card: Card) -> float:
-        front, width = card.front, column_mm(self.paper)
-        layers = sum(
-            len(self.paper.wrapped(each.text, size=_SIZE, within=width - 4)) for each in front.layers
-        )
-        lines = sum(len(self.paper.wrapped(each, size=_SIZE, within=width)) for each in front.lines)
+        paper, front, width = self.paper, card.front, column_mm(self.paper)
+        layers = sum(len(paper.wrapped(each.text, size=_SIZE, within=width - 4)) for each in front.layers)
+        lines = sum(len(paper.wrapped(each, size=_SIZE, within=width)) for each in front.lines)
         return 5.0 + leading(_SIZE) * (layers + lines) + leading(_ASK_SIZE) * len(self._asked(drill, card))
 
     def _words(self, drill: Drill, card: Card, number: int, x: float) -> None:

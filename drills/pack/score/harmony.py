@@ -1,9 +1,9 @@
 """A chord symbol with its grip, as the `harmony` and `frame` elements of MusicXML 4.0.
 
-Conventions: the kind is the triad, sixth or seventh chord; every further tone is a `degree` of its own, so
-that programs which play the symbol play exactly its notes; its text is the symbol as we show it. Degrees are
-altered against the major scale with a minor seventh, as the standard says. Strings are numbered 1 for the
-highest.
+Conventions: kind and degrees say exactly the notes of the chord, for programs that play the symbol. What is
+read is the symbol as we show it: the kind's text, and behind it the degrees where the symbol ends on them;
+where it does not, the kind's text is all of it, and the degrees are not to be printed. Strings are numbered 1
+for the highest.
 Source: MusicXML 4.0, elements harmony, kind, degree and frame (W3C Music Notation Community Group, 2021).
 """
 
@@ -13,34 +13,9 @@ from collections import Counter
 from xml.etree.ElementTree import Element, SubElement
 
 from drills.neck.grip import Grip
+from drills.pack.score.kind import Change, kind_of
 from drills.theory.chord import Chord
-from drills.theory.degree import Degree
 from drills.theory.pitch import LETTERS, NoteName
-
-_KINDS: tuple[tuple[str, frozenset[str]], ...] = tuple(
-    (kind, frozenset(degrees.split()))
-    for kind, degrees in (
-        ("half-diminished", "1 b3 b5 b7"),
-        ("diminished-seventh", "1 b3 b5 bb7"),
-        ("augmented-seventh", "1 3 #5 b7"),
-        ("dominant", "1 3 5 b7"),
-        ("major-seventh", "1 3 5 7"),
-        ("major-minor", "1 b3 5 7"),
-        ("minor-seventh", "1 b3 5 b7"),
-        ("major-sixth", "1 3 5 6"),
-        ("minor-sixth", "1 b3 5 6"),
-        ("diminished", "1 b3 b5"),
-        ("augmented", "1 3 #5"),
-        ("suspended-fourth", "1 4 5"),
-        ("minor", "1 b3 5"),
-        ("major", "1 3 5"),
-        ("power", "1 5"),
-    )
-)
-"""Kinds and their degrees, the fuller first."""
-
-_NATURAL = {"b7": 0, "7": 1, "bb7": -1}
-"""How a seventh is altered: the standard counts from the minor one."""
 
 _LEAST_FRETS_SHOWN = 5
 
@@ -49,24 +24,21 @@ def harmony_element(chord: Chord, grip: Grip) -> Element:
     """The symbol above a measure, with its fret diagram.
 
     Args:
-        chord: the full chord; what a kind does not hold becomes a degree.
+        chord: the full chord.
         grip: how it is held.
     """
     harmony = Element("harmony")
     _add_note(harmony, "root", chord.root)
-    name, contained = _kind(chord.degrees)
-    kind = SubElement(harmony, "kind", {"text": chord.symbol.shown})
-    kind.text = name
+    name, changes = kind_of(chord.degrees)
+    text, is_printed = _kind_text(chord.symbol.shown, changes)
+    SubElement(harmony, "kind", {"text": text, "parentheses-degrees": "no"}).text = name
     if chord.bass is not None:
         _add_note(harmony, "bass", chord.bass)
-    plain = {each.plain for each in chord.degrees}
-    for each in sorted(chord.degrees, key=lambda each: each.number):
-        if each.plain not in contained:
-            _add_degree(harmony, each, "add")
-    for missing in sorted(contained - plain):
-        SubElement(harmony, "degree", {"print-object": "no"}).extend(
-            _texts({"degree-value": missing.strip("b#"), "degree-alter": "0", "degree-type": "subtract"})
-        )
+    for change in changes:
+        degree = SubElement(harmony, "degree", {} if is_printed else {"print-object": "no"})
+        SubElement(degree, "degree-value").text = str(change.number)
+        SubElement(degree, "degree-alter").text = str(change.alter_semitones)
+        SubElement(degree, "degree-type", {"text": ""}).text = change.how
     harmony.append(frame_element(grip))
     return harmony
 
@@ -96,16 +68,17 @@ def frame_element(grip: Grip) -> Element:
     return frame
 
 
-def _kind(degrees: tuple[Degree, ...]) -> tuple[str, frozenset[str]]:
-    """The fullest kind that lies within the chord; failing one, the kind that misses only its fifth."""
-    plain = {each.plain for each in degrees}
-    for kind, contained in _KINDS:
-        if contained <= plain:
-            return kind, contained
-    for kind, contained in _KINDS:
-        if contained - {"5"} <= plain:
-            return kind, contained
-    return "other", frozenset({"1"})
+def _kind_text(shown: str, changes: tuple[Change, ...]) -> tuple[str, bool]:
+    """What is printed for the kind, and whether the degrees are printed behind it.
+
+    >>> _kind_text("13♯11", (Change(11, 1, "alter"),)), _kind_text("6/9", (Change(9, 0, "add"),))
+    (('13', True), ('6/9', False))
+    """
+    before = shown.removesuffix("".join(change.shown for change in changes))
+    is_symbol = before[-1:].isalnum() or before.endswith("△")
+    if before != shown and is_symbol and all(change.how != "subtract" for change in changes):
+        return before, True
+    return shown, False
 
 
 def _add_note(harmony: Element, name: str, note: NoteName) -> None:
@@ -113,12 +86,6 @@ def _add_note(harmony: Element, name: str, note: NoteName) -> None:
     SubElement(element, f"{name}-step").text = LETTERS[note.letter]
     if note.alter_semitones:
         SubElement(element, f"{name}-alter").text = str(note.alter_semitones)
-
-
-def _add_degree(harmony: Element, each: Degree, how: str) -> None:
-    alter = _NATURAL.get(each.plain, each.plain.count("#") - each.plain.count("b"))
-    value = {"degree-value": str(each.number), "degree-alter": str(alter), "degree-type": how}
-    SubElement(harmony, "degree", {"print-object": "no"}).extend(_texts(value))
 
 
 def _texts(texts: dict[str, str]) -> list[Element]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache
 from typing import Any, TypeAlias
 
 import pytest
 
 from drills.pack.handout import SHEETS, Handout, handout_pdf
-from drills.pack.handout.paper import Setting
+from drills.pack.handout.paper import Paper, Setting
 from drills.plan import CAUTION, plan
 from drills.recipe.read import read_recipe
 
@@ -27,7 +27,7 @@ def handout_of() -> HandoutOf:
         deck = made.deck
         return Handout(
             Setting(deck.title, paper, date, CAUTION),
-            deck.about,
+            deck.about[0],
             made.subjects,
             deck.cards,
             deck.neck.string_names,
@@ -45,6 +45,16 @@ def opened() -> Opened:
 
     open_pdf: Opened = pypdfium2.PdfDocument
     return open_pdf
+
+
+@pytest.fixture
+def paper() -> Iterator[Paper]:
+    """A page to draw on."""
+    made = Paper(Setting("a title", "A4", "8 December", "a caution"))
+    made.begin_page("a page")
+    yield made
+    for font in made._pdf.fonts.values():
+        font.close()  # type: ignore[union-attr] # of a page that no test has finished
 
 
 @pytest.fixture(scope="session")

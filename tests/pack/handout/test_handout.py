@@ -14,12 +14,10 @@ from typing import Any
 
 import pytest
 
-from drills.cards.answer import neck_of
-from drills.cards.card import PictureSpec
 from drills.errors import DrillsError
 from drills.pack.handout import SHEETS, Handout, handout_pdf, write_handout
-from drills.pack.handout.paper import POINT_MM
-from drills.pack.handout.questions import MOST_QUESTIONS, versions_of
+from drills.pack.handout.pen import POINT_MM
+from drills.pack.handout.version import versions_of
 from drills.recipe.shelf import shelf_names
 
 from .conftest import HandoutOf, Opened
@@ -70,20 +68,6 @@ def test_every_page_has_caution_title_date_and_number(week: bytes, opened: Opene
         assert f"third and seventh below · 8 December {number} " in page + " "
 
 
-def test_questions_and_answers_have_the_same_numbers(handout_of: HandoutOf) -> None:
-    """The key is dealt from the same cards, in the same order; versions share none where there are enough."""
-    handout = handout_of(WEEK)
-    one, two = versions_of(handout.cards, 2)
-    assert [drill for drill, _ in one.drills] == [drill for drill, _ in two.drills]
-    for (drill, first), (_, second) in zip(one.drills, two.drills, strict=True):
-        available = sum(card.drill == drill for card in handout.cards)
-        assert 1 <= len(first) <= MOST_QUESTIONS
-        if available >= 2:
-            assert not {card.identity for card in first} & {card.identity for card in second}
-    (only,) = versions_of(handout.cards, 1)
-    assert only.heading("Questions") == "Questions"
-
-
 def test_a_question_sheet_does_not_tell_the_answer(handout_of: HandoutOf, opened: Opened) -> None:
     """The grips of the answers stand in the key alone."""
     of_places = tuple(card for card in handout_of(WEEK).cards if card.drill == "place")
@@ -92,8 +76,8 @@ def test_a_question_sheet_does_not_tell_the_answer(handout_of: HandoutOf, opened
     asked = " ".join(page for page in pages if "Questions" in page)
     key = " ".join(page for page in pages if "Answers" in page)
     (version,) = versions_of(handout.cards, 1)
-    ((_, places),) = version.drills
-    for card in places:
+    (places,) = version.drills
+    for _, card in places.cards:
         grip = next(line for line in card.back.lines if line.startswith("frets ")).split(" · ")[0]
         assert grip in key
         assert grip not in asked
@@ -130,65 +114,6 @@ def test_paper_is_as_large_as_it_says(
         assert picture.getextrema() == (255, 255)
 
 
-def test_markers_stand_where_the_frets_are(handout_of: HandoutOf, opened: Opened) -> None:
-    """Every note of a neck has its layer's colour at the place that fret and string give it."""
-    from drills.pack.handout.neck import LOOKS, Neck, draw_neck
-    from drills.pack.handout.paper import Paper
-
-    handout = handout_of("weeks-08-09-leave-the-bass-out")
-    for is_left_handed in (False, True):
-        for subject in handout.subjects[::5]:
-            paper = Paper(handout.setting)
-            paper.begin_page("one neck")
-            picture = replace(neck_of(subject), is_left_handed=is_left_handed)
-            draw_neck(paper, picture, 30, 60, 150)
-            image = opened(paper.finish())[0].render(scale=4).to_pil().convert("RGB")
-            neck = Neck(picture, 30, 60, 150 / 1080)
-            assert neck.fret_x(picture.last_fret) != neck.fret_x(0)
-            for marker in picture.markers:
-                x, y = neck.place(marker)
-                beside = x - 0.72 * neck.radius * (0.78 if marker.is_root else 1)
-                spot = tuple(round(at / POINT_MM * 4) for at in (beside, y))
-                assert image.getpixel(spot) == LOOKS[marker.layer].fill
-
-
-def test_colours_and_proportions_are_those_of_the_cards() -> None:
-    """Paper and phone show one picture: the same layers' colours, the same measures."""
-    from drills.draw import layout, theme
-    from drills.pack.handout import neck
-
-    assert [look.fill for look in neck.LOOKS] == [theme.LIGHT[look.fill] for look in theme.LAYERS]
-    assert [look.on for look in neck.LOOKS] == [theme.LIGHT[look.text] for look in theme.LAYERS]
-    assert neck.UNITS_WIDE == layout.WIDTH_PX
-    ours = neck.Neck(PictureSpec(("E",) * 6, (), 3, 7), 0, 0, 1)
-    theirs = layout.Layout(6, 3, 7, is_left_handed=False)
-    for fret in (0, 3, 5, 7):
-        assert abs(ours.fret_x(fret) - theirs.fret_x(fret)) <= 1
-    assert [ours.string_y(string) for string in range(6)] == [theirs.string_y(string) for string in range(6)]
-
-
-def test_layers_can_be_told_apart_in_grey() -> None:
-    """A disc has no corners, a rounded square has: shape carries the layer where colour is gone."""
-    from drills.pack.handout.neck import shape
-    from drills.pack.handout.paper import INK, Paper, Setting
-
-    paper = Paper(Setting("shapes", "A4", "", ""))
-    paper.begin_page("shapes")
-    for layer in range(3):
-        shape(paper, layer, 40 + 40 * layer, 100, 10, fill=INK)
-    import pypdfium2
-
-    image = pypdfium2.PdfDocument(paper.finish())[0].render(scale=4).to_pil().convert("L")
-
-    def is_inked(layer: int, dx: float, dy: float) -> bool:
-        x, y = (40 + 40 * layer + 10 * dx) / POINT_MM * 4, (100 + 10 * dy) / POINT_MM * 4
-        return bool(image.getpixel((round(x), round(y))) < 128)
-
-    corner, lower_corner = (0.82, -0.82), (0.82, 0.82)
-    assert [is_inked(layer, *corner) for layer in range(3)] == [False, True, True]
-    assert [is_inked(layer, *lower_corner) for layer in range(3)] == [False, True, False]
-
-
 def test_the_same_handout_is_the_same_bytes(handout_of: HandoutOf, week: bytes) -> None:
     """Nothing comes from the clock; the date is what the recipe says."""
     handout = handout_of(WEEK)
@@ -209,29 +134,83 @@ def test_a_file_of_somebody_else_stays(handout_of: HandoutOf, tmp_path: Path) ->
     assert list(tmp_path.iterdir()) == [path]
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize("name", shelf_names())
+@pytest.mark.parametrize("paper", ["A4", "letter"])
+def test_nothing_reaches_into_the_foot(handout_of: HandoutOf, opened: Opened, name: str, paper: str) -> None:
+    """On every page of every recipe a strip above the foot's rule stays white, from edge to edge."""
+    for page in opened(handout_pdf(handout_of(name, paper))):
+        picture = page.render(scale=2).to_pil().convert("L")
+        rule_mm = picture.height / 2 * POINT_MM - 16 + 3 - 8.5
+        top, bottom = (round(at / POINT_MM * 2) for at in (rule_mm - 2.2, rule_mm - 0.6))
+        assert picture.crop((0, top, picture.width, bottom)).getextrema() == (255, 255)
+
+
 @pytest.mark.parametrize("per_page", [2, 4, 6, 8, 12])
 def test_voicings_fit_however_many_share_a_page(handout_of: HandoutOf, opened: Opened, per_page: int) -> None:
-    """The last line of every voicing stands above the foot, seven strings and letter paper included."""
-    handout = replace(handout_of("seven-strings", "letter"), sheets=("voicings",), per_page=per_page)
-    handout = replace(handout, subjects=handout.subjects * 5)
-    document = opened(handout_pdf(handout))
-    for page in list(document)[1:]:
-        text = page.get_textpage()
-        lines = [text.get_rect(n) for n in range(text.count_rects())]
-        foot_top = min(top for _, _, _, top in lines if top < 45 / POINT_MM / 2) if lines else 0
-        body = [bottom for _, bottom, _, _ in lines if bottom > foot_top]
-        assert min(body) - foot_top > 2
+    """As many as asked for stand on a page, seven strings and letter paper included; none is lost."""
+    handout = handout_of("seven-strings", "letter")
+    voicings = tuple({each.turn: each for each in handout.subjects}.values()) * 10
+    handout = replace(handout, subjects=voicings, about="", sheets=("voicings",), per_page=per_page)
+    pages = [page.count("frets ") for page in texts(opened(handout_pdf(handout)))]
+    assert pages[1] == per_page
+    assert sum(pages) == len(voicings)
+
+
+@pytest.mark.parametrize("name", ["template", "seven-strings"])
+def test_type_is_large_enough_to_be_read(
+    handout_of: HandoutOf, name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """No word is asked for below 7.2 points, names and numbers of strings and frets not below 7."""
+    from drills.pack.handout.pen import Pen
+
+    sizes: dict[float, str] = {}
+    set_text = Pen.text
+
+    def noted(pen: Pen, x: float, y: float, text: str, *, size: float = 9, **more: Any) -> None:
+        sizes.setdefault(round(size, 1), text)
+        set_text(pen, x, y, text, size=size, **more)
+
+    monkeypatch.setattr(Pen, "text", noted)
+    handout_pdf(handout_of(name))
+    assert len(sizes) > 8
+    assert {size: text for size, text in sizes.items() if size < (7.2 if len(text) > 2 else 6.9)} == {}
 
 
 @pytest.mark.parametrize("title", ["<b>&\\(week\\)</b>", "🎸 Ελλάδα", "x" * 400, "𝄫 and 𝄪"])
 def test_any_title_is_set_and_stays_on_the_page(handout_of: HandoutOf, opened: Opened, title: str) -> None:
-    """Long ones are cut, what the face lacks does not stop the press."""
+    """Long ones are broken or cut, what the face lacks does not stop the press."""
     handout = handout_of(WEEK)
     handout = replace(handout, setting=replace(handout.setting, title=title), sheets=("blank",))
-    (page, *_) = opened(handout_pdf(handout))
-    picture = page.render(scale=1).to_pil().convert("L")
-    picture.paste(255, (0, 0, round(200 / POINT_MM), picture.height))
-    assert picture.getextrema() == (255, 255)
+    for page in opened(handout_pdf(handout)):
+        picture = page.render(scale=1).to_pil().convert("L")
+        picture.paste(255, (0, 0, round(200 / POINT_MM), picture.height))
+        assert picture.getextrema() == (255, 255)
+
+
+def test_the_first_page_says_what_is_out_of_reach(handout_of: HandoutOf, opened: Opened) -> None:
+    """Voicing and keys, as the plan told them; nothing where all can be held."""
+    handout = replace(handout_of(WEEK), sheets=("voicings",))
+    assert "Out of reach" not in texts(opened(handout_pdf(handout)))[0]
+    told = replace(handout, out_of_reach=("m11 1 5 | b3 b7: D E",) * 60)
+    pages = texts(opened(handout_pdf(told)))
+    assert "Out of reach m11 1 5 | b3 b7: D E" in pages[0]
+    assert sum(page.count("b3 b7: D E") for page in pages) == 60
+
+
+def test_a_handout_of_questions_alone_lists_what_it_asks_about(handout_of: HandoutOf, opened: Opened) -> None:
+    """A line a voicing, since none is shown; with the voicings there the list would say it twice."""
+    handout = handout_of(WEEK)
+    asked = texts(opened(handout_pdf(replace(handout, sheets=("questions",)))))[0]
+    assert "What it asks about Bright window · 7 3 | 13 9 ♯11 △13♯11 · all twelve keys" in asked
+    assert "What it asks about" not in texts(opened(handout_pdf(replace(handout, sheets=("voicings",)))))[0]
+
+
+def test_about_keeps_its_lines(handout_of: HandoutOf, opened: Opened) -> None:
+    """A new line in the recipe is one on paper; an empty one does not stop the press."""
+    handout = replace(handout_of(WEEK), about="one\n\ntwo", sheets=("voicings",))
+    lines = opened(handout_pdf(handout))[0].get_textpage().get_text_range().splitlines()
+    assert lines.index("two") == lines.index("one") + 1
 
 
 def test_an_unknown_sheet_would_be_noticed() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -95,6 +96,105 @@ def test_the_root_of_a_chord_symbol_is_read(tmp_path: Path) -> None:
     assert chord.midi == (60, 64, 67)
 
 
+TRANSPOSE = (
+    "<transpose><diatonic>{0}</diatonic><chromatic>{1}</chromatic>"
+    "<octave-change>{2}</octave-change></transpose>"
+)
+
+
+@pytest.mark.parametrize(
+    ("steps", "midi", "root"),
+    [
+        ((0, 0, -1), (48, 52, 55), "C"),  # a guitar written an octave higher
+        ((-1, -2, 0), (58, 62, 65), "Bb"),  # in B flat: a written C sounds a whole step lower
+        ((-5, -9, 0), (51, 55, 58), "Eb"),  # in E flat: a major sixth lower
+        ((-1, -2, -1), (46, 50, 53), "Bb"),  # in B flat, an octave and a whole step lower
+    ],
+)
+def test_transposing_parts_are_read_as_they_sound(
+    tmp_path: Path, steps: tuple[int, int, int], midi: tuple[int, ...], root: str
+) -> None:
+    """Pitches, spelling and chord symbol alike (how instruments transpose: common practice, no source)."""
+    symbol = "<harmony><root><root-step>C</root-step></root><kind>major</kind></harmony>"
+    path = score(tmp_path, symbol + triad())
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("</time>", "</time>" + TRANSPOSE.format(*steps)), encoding="utf-8")
+    (chord,) = read_chords(path)
+    assert chord.midi == midi
+    assert chord.root == read_note_name(root)
+    assert chord.spelled is not None
+    assert [name.pitch_class for name in chord.spelled] == [note % 12 for note in midi]
+
+
+def test_a_chord_may_be_split_over_staves_and_parts(tmp_path: Path) -> None:
+    """Two staves of one part are two voices; so are two parts, one instrument each."""
+    high = triad().replace("</type>", "</type><staff>1</staff>")
+    low = note("D", 3, voice=5) + note("G", 3, chord=True, voice=5)
+    low = low.replace("</type>", "</type><staff>2</staff>")
+    path = score(tmp_path, high + "<backup><duration>4</duration></backup>" + low)
+    text = path.read_text(encoding="utf-8").replace("</time>", "</time><staves>2</staves>")
+    path.write_text(text, encoding="utf-8")
+    (of_staves_read,) = read_chords(path)
+    assert (of_staves_read.midi, of_staves_read.sizes) == ((50, 55, 60, 64, 67), (2, 3))
+    one = f'<part id="P1"><measure number="1">{ATTRIBUTES}{triad()}</measure></part>'
+    below = note("D", 3) + note("G", 3, chord=True)
+    two = f'<part id="P2"><measure number="1">{ATTRIBUTES}{below}</measure></part>'
+    parts = "".join(f'<score-part id="P{n}"><part-name/></score-part>' for n in (1, 2))
+    path.write_text(
+        f'<score-partwise version="4.0"><part-list>{parts}</part-list>{one}{two}</score-partwise>',
+        encoding="utf-8",
+    )
+    (of_parts_read,) = read_chords(path)
+    assert (of_parts_read.midi, of_parts_read.sizes) == ((50, 55, 60, 64, 67), (2, 3))
+
+
+def test_grace_notes_and_percussion_are_no_notes_of_a_chord(tmp_path: Path) -> None:
+    """They are struck with it, and belong elsewhere."""
+    grace = "<note><grace/><pitch><step>B</step><octave>5</octave></pitch><type>eighth</type></note>"
+    beaten = (
+        "<backup><duration>4</duration></backup><note><unpitched><display-step>E</display-step>"
+        "<display-octave>4</display-octave></unpitched><duration>4</duration><voice>2</voice><type>whole</type></note>"
+    )
+    (chord,) = read_chords(score(tmp_path, grace + triad() + beaten))
+    assert chord.midi == (60, 64, 67)
+
+
+@pytest.mark.parametrize("has_container", [True, False])
+def test_a_compressed_score_is_read(tmp_path: Path, has_container: bool) -> None:
+    """With what stands beside the score in such a file, or without."""
+    path = tmp_path / "some.mxl"
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as package:
+        if has_container:
+            package.writestr("META-INF/container.xml", '<container><rootfiles><rootfile full-path="s.xml"/>')
+        package.writestr("s.xml", score(tmp_path, triad()).read_text(encoding="utf-8"))
+    (chord,) = read_chords(path)
+    assert chord.midi == (60, 64, 67)
+
+
+def test_a_compressed_file_without_a_score_or_with_a_huge_one_is_refused(tmp_path: Path) -> None:
+    """Before anything large is unpacked."""
+    path = tmp_path / "some.mxl"
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as package:
+        package.writestr("picture.png", b"")
+    with pytest.raises(DrillsError, match="no score inside"):
+        read_chords(path)
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as package:
+        package.writestr("s.xml", b" " * (MOST_BYTES + 1))
+    with pytest.raises(DrillsError, match="too large"):
+        read_chords(path)
+
+
+def test_nothing_outside_a_score_is_opened(tmp_path: Path) -> None:
+    """An entity that names another file stays unread."""
+    (tmp_path / "secret").write_text("C")
+    path = score(tmp_path, triad())
+    text = path.read_text(encoding="utf-8").replace("<part-name/>", "<part-name>&s;</part-name>")
+    declared = f'<!DOCTYPE score-partwise [<!ENTITY s SYSTEM "{(tmp_path / "secret").as_uri()}">]>'
+    path.write_text(declared + text, encoding="utf-8")
+    with pytest.raises(DrillsError, match="cannot be read as MusicXML"):
+        read_chords(path)
+
+
 @pytest.mark.parametrize(
     ("name", "content", "words"),
     [
@@ -139,5 +239,5 @@ def test_a_file_without_a_chord_is_refused(tmp_path: Path) -> None:
 def test_ten_thousand_chords_are_refused_at_once(tmp_path: Path) -> None:
     """Before anything is parsed, which would take minutes."""
     path = score(tmp_path, *[triad()] * 10_000)
-    with pytest.raises(DrillsError, match=f"more than {MOST_CHORDS:,} measures"):
+    with pytest.raises(DrillsError, match=f"more than {MOST_CHORDS:,} chords"):
         read_chords(path)

@@ -17,7 +17,7 @@ import pytest
 
 from drills.errors import DrillsError
 from drills.pack.score import Sheet, read_chords, write_midi, write_musicxml
-from drills.pack.score.write import ledger_lines
+from drills.pack.score.sheet import ledger_lines
 from drills.recipe.shelf import shelf_names
 from drills.theory.pitch import read_pitch
 

@@ -1,0 +1,81 @@
+"""Necks on paper are those of the cards: the same proportions, every note at its place.
+
+Outside check: pypdfium2 (the PDF engine of a browser) renders the pages.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from drills.cards.answer import neck_of
+from drills.cards.card import PictureSpec
+from drills.draw import layout, theme
+from drills.pack.handout import marker, neck
+from drills.pack.handout.paper import Paper
+from drills.pack.handout.pen import POINT_MM
+
+from .conftest import HandoutOf, Opened
+
+SIX = PictureSpec(("E",) * 6, (), 3, 7)
+
+
+def scale_in(picture: PictureSpec, width: float, height: float) -> float:
+    """The scale at which a picture of six strings fills a box."""
+    frets = picture.last_fret - picture.first_fret + 1
+    return min(height / neck.neck_height(6, 1), width / (174 + 72 * frets))
+
+
+@pytest.mark.parametrize("is_left_handed", [False, True])
+@pytest.mark.parametrize(("width", "height"), [(150.0, 66.0), (44.0, 40.0)])
+def test_markers_stand_where_the_frets_are(
+    handout_of: HandoutOf, opened: Opened, is_left_handed: bool, width: float, height: float
+) -> None:
+    """Every note of a neck has its layer's colour at the place that fret and string give it."""
+    handout = handout_of("weeks-08-09-leave-the-bass-out")
+    for subject in handout.subjects[::6]:
+        paper = Paper(handout.setting)
+        paper.begin_page("one neck")
+        picture = replace(neck_of(subject), is_left_handed=is_left_handed)
+        neck.draw_neck(paper, picture, 30, 60, width, height)
+        image = opened(paper.finish())[0].render(scale=6).to_pil().convert("RGB")
+        scale = scale_in(picture, width, height)
+        drawn = neck.Neck(picture, 30, 60, scale, min(neck.UNITS_WIDE, width / scale))
+        assert drawn.fret_x(picture.last_fret) != drawn.fret_x(0)
+        for each in picture.markers:
+            x, y = drawn.place(each)
+            body = drawn.radius * (0.78 if each.is_root else 1)
+            spot = (round(x / POINT_MM * 6), round((y - 0.86 * body) / POINT_MM * 6))
+            assert image.getpixel(spot) == marker.LOOKS[each.layer].fill, each
+
+
+def test_colours_and_proportions_are_those_of_the_cards() -> None:
+    """Paper and phone show one picture: the same layers' colours, the same measures."""
+    assert [look.fill for look in marker.LOOKS] == [theme.LIGHT[look.fill] for look in theme.LAYERS]
+    assert [look.on for look in marker.LOOKS] == [theme.LIGHT[look.text] for look in theme.LAYERS]
+    assert neck.UNITS_WIDE == layout.WIDTH_PX
+    ours = neck.Neck(SIX, 0, 0, 1)
+    theirs = layout.Layout(6, 3, 7, is_left_handed=False)
+    for fret in (0, 3, 5, 7):
+        assert abs(ours.fret_x(fret) - theirs.fret_x(fret)) <= 1
+    assert [ours.string_y(string) for string in range(6)] == [theirs.string_y(string) for string in range(6)]
+    assert neck.neck_height(6, 1) == theirs.height_px
+
+
+@pytest.mark.parametrize("box", [(200, 30), (40, 100), (85, 38), (12, 12)])
+@pytest.mark.parametrize("last_fret", [7, 10, 14])
+def test_a_neck_stays_in_its_box_and_markers_off_each_other(
+    paper: Paper, opened: Opened, box: tuple[float, float], last_fret: int
+) -> None:
+    """Whatever the box and the window, nothing is drawn outside, and a fret is wider than a marker."""
+    width, height = box
+    picture = replace(SIX, last_fret=last_fret)
+    assert neck.draw_neck(paper, picture, 5, 60, width, height) <= height + 0.01
+    image = opened(paper.finish())[0].render(scale=4).to_pil().convert("L")
+    right, top, bottom = (round(at / POINT_MM * 4) for at in (6 + width, 59, 61 + height))
+    assert image.crop((right, top, image.width, bottom)).getextrema() == (255, 255)
+    scale = scale_in(picture, width, height)
+    drawn = neck.Neck(picture, 5, 60, scale, min(neck.UNITS_WIDE, width / scale))
+    assert 2 * drawn.radius < drawn.fret_width * scale
+    assert drawn.radius == pytest.approx(33 * scale)
