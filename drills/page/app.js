@@ -1,11 +1,11 @@
 // Where the page begins: the deck is read, the store opened, and home is shown.
 
-import { dayEnd, dayStart } from "./daily.js";
+import { dayEnd, dayStart } from "./memory/daily.js";
 import { unpack } from "./deck.js";
 import { h, refill } from "./dom.js";
-import { makeNotices } from "./notices.js";
-import { makeRoutes } from "./route.js";
-import { PACE } from "./schedule.js";
+import { makeNotices } from "./shell/notices.js";
+import { makeRoutes } from "./shell/route.js";
+import { PACE } from "./memory/schedule.js";
 import { doneScreen } from "./screens/done.js";
 import { helpScreen } from "./screens/help.js";
 import { homeScreen } from "./screens/home.js";
@@ -15,10 +15,10 @@ import { roundsScreen } from "./screens/rounds.js";
 import { settingsScreen } from "./screens/settings.js";
 import { standingScreen } from "./screens/standing.js";
 import { settingsFrom, USUAL_SETTINGS } from "./settings.js";
-import { makeSound, wakeOnGesture } from "./sound.js";
-import { openStore } from "./store.js";
-import { tellClosed, tellUnwritten, tellWhatComes, tellWhenFileIsDue } from "./telling.js";
-import { keepTheme } from "./theme.js";
+import { makeSound, wakeOnGesture } from "./sounds/sound.js";
+import { openStore } from "./memory/store.js";
+import { tellClosed, tellUnwritten, tellWhatComes, tellWhenFileIsDue } from "./shell/telling.js";
+import { keepTheme } from "./shell/theme.js";
 import { WORDS } from "./words.js";
 
 /** Every screen by the name that `app.go` takes; with the first the page begins, and back ends there. */

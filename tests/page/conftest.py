@@ -35,7 +35,7 @@ Call: TypeAlias = Callable[..., Any]
 
 @pytest.fixture(scope="session")
 def schedule(checkout: Path) -> Call:
-    """The functions of drills/page/schedule.js, and `play`, which marks whole histories with it."""
+    """The functions of drills/page/memory/schedule.js, and `play`, which marks whole histories with it."""
     import quickjs
 
     # Frozen memories: a module runs in strict mode, where writing to one throws.
@@ -54,7 +54,7 @@ def schedule(checkout: Path) -> Call:
     globalThis.call = (name, given) => JSON.stringify(known[name](...JSON.parse(given)));
     """
     context = quickjs.Context()
-    context.module((checkout / "drills/page/schedule.js").read_text(encoding="utf-8") + harness)
+    context.module((checkout / "drills/page/memory/schedule.js").read_text(encoding="utf-8") + harness)
     run = context.get("call")
 
     def call(name: str, *given: object) -> Any:

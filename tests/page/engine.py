@@ -19,7 +19,7 @@ def bundled(page: Path, entry: str) -> str:
 
 
 class Functions:
-    """Functions of a module by name: `Functions(page, "check.js", "check").call("check", …)`.
+    """Functions of a module by name: `Functions(page, "checks/check.js", "check").call("check", …)`.
 
     Arguments and results pass as JSON.
     """

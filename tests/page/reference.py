@@ -79,8 +79,8 @@ class Reference:
 
 def reference_for(deck: Deck, page: Path) -> Reference:
     """The reference at a deck's pace, with the spread and the chance of the modules in `page`."""
-    spread = Functions(page, "schedule.js", "spread")
-    chance = Functions(page, "daily.js", "chance")
+    spread = Functions(page, "memory/schedule.js", "spread")
+    chance = Functions(page, "memory/daily.js", "chance")
 
     def wait(days: int, card: str, count: int) -> int:
         spread_days: int = spread.call("spread", days, chance.call("chance", card, count), 36500)

@@ -20,7 +20,8 @@ if TYPE_CHECKING:
     from playwright.sync_api import BrowserContext, Page
 
 Mark: TypeAlias = int
-MARK_NAMES = {1: "missed", 2: "shaky", 3: "clean", 4: "instant"}
+PROPOSED: Mark = 3
+"""Clean, where the student judges."""
 
 _READ = """() => new Promise((resolve, reject) => {
   const request = indexedDB.open("layered-voicing drills");
@@ -68,7 +69,7 @@ class Kept:
     """What lies in the phone's store.
 
     Attributes:
-        journal: by card its records as the progress file writes them, see drills/page/journal.js.
+        journal: by card its records as the progress file writes them, see drills/page/memory/journal.js.
         memories: by card what the page makes of them.
     """
 
@@ -127,7 +128,8 @@ def to_play(page: Page) -> int:
 def judge(page: Page, mark: Mark) -> None:
     """Lets a card be shown, and gives it a mark."""
     press(page, "Show me, I judge myself")
-    page.locator(".stop").nth(mark - 1).tap()
+    if mark != PROPOSED:
+        page.locator(".stop").nth(mark - 1).tap()
     press(page, "Next")
 
 

@@ -45,7 +45,7 @@ NO = None
 @pytest.fixture(scope="module")
 def check(checkout: Path) -> Check:
     """Checks an answer on the card of the small deck."""
-    functions = Functions(checkout / "drills/page", "check.js", "check")
+    functions = Functions(checkout / "drills/page", "checks/check.js", "check")
     return lambda task, given: functions.call("check", task, given, CARD, DECK)
 
 
@@ -87,7 +87,7 @@ def test_what_a_card_tells_is_a_right_answer_to_it(
 ) -> None:
     """Every card of two decks of the shelf."""
     deck = decoded(shelf_deck(name))
-    functions = Functions(checkout / "drills/page", "check.js", "check")
+    functions = Functions(checkout / "drills/page", "checks/check.js", "check")
     whole = {key: deck[key] for key in ("instrument", "pads")}
     for card in deck["cards"]:
         if card["task"] is not None:

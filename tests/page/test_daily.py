@@ -39,8 +39,8 @@ def call(checkout: Path) -> Call:
         import {
           chance, comfortable, dayEnd, dayStart, forecast, nextCard, plannedToday, stagesByKey,
           stagesByVoicing, todayCount, weakSpots,
-        } from "./daily.js";
-        import { PACE, recall, review, UNSEEN } from "./schedule.js";
+        } from "./memory/daily.js";
+        import { PACE, recall, review, UNSEEN } from "./memory/schedule.js";
 
         const DAY_MS = 86_400_000;
         const mapped = (memories) => new Map(Object.entries(memories ?? {}));

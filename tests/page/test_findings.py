@@ -39,8 +39,8 @@ NO = None
 @pytest.fixture(scope="module")
 def told(checkout: Path) -> Told:
     """What is said of an answer: `told(task, given)`, or with `names="plain"`."""
-    check = Functions(checkout / "drills/page", "check.js", "check")
-    findings = Functions(checkout / "drills/page", "findings.js", "explain")
+    check = Functions(checkout / "drills/page", "checks/check.js", "check")
+    findings = Functions(checkout / "drills/page", "checks/findings.js", "explain")
 
     def tell(task: Any, given: Any, card: Any = CARD, deck: Any = DECK, names: str = "true") -> list[str]:
         result = check.call("check", task, given, card, deck)

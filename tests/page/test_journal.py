@@ -34,12 +34,12 @@ def call(checkout: Path) -> Call:
     return scripted(
         checkout / "drills/page",
         """
-        import { chance } from "./daily.js";
+        import { chance } from "./memory/daily.js";
         import {
           cleanStudent, foldCard, merge, MOST_BYTES, newReview, newUndo, readProgress, recordOf, rowOf,
           writeProgress,
-        } from "./journal.js";
-        import { PACE } from "./schedule.js";
+        } from "./memory/journal.js";
+        import { PACE } from "./memory/schedule.js";
         import { WORDS } from "./words.js";
         const records = (rows) => rows.map(recordOf);
         const written = (cards) =>
@@ -235,7 +235,7 @@ def test_the_file_is_what_its_description_says(call: Call, checkout: Path) -> No
         CARD: [["b0cE-f99", 1763900660000, 1, 812, 0.85], ["Xy3_aZ12", 1763900000000, 3, 5321, 0.9]],
     }
     text = call("write", cards, 1764000000000, "Alto table, Tuesday")
-    source = (checkout / "drills/page/journal.js").read_text(encoding="utf-8")
+    source = (checkout / "drills/page/memory/journal.js").read_text(encoding="utf-8")
     lines = source.splitlines()
     shown = [line.removeprefix("//   ") for line in lines[lines.index("//   {") :]]
     shown = shown[: shown.index("//")]

@@ -22,9 +22,9 @@ if TYPE_CHECKING:
 _ENTRY: Final = """
 import { makeAnswer } from "./answers/neck.js";
 import { refill } from "./dom.js";
-import { drawNeck, neckWords } from "./neck.js";
-import { OUTLINES, echo } from "./outline.js";
-import { makeTapNeck } from "./tapneck.js";
+import { drawNeck, neckWords } from "./necks/neck.js";
+import { OUTLINES, echo } from "./necks/outline.js";
+import { makeTapNeck } from "./necks/tapneck.js";
 const screen = document.getElementById("screen");
 const seen = { changes: 0 };
 const onChange = () => (seen.changes += 1);

@@ -13,10 +13,10 @@ if TYPE_CHECKING:
     from playwright.sync_api import Page
 
 _ENTRY: Final = """
-import { drawFortnight, drawStageBar } from "./bars.js";
+import { drawFortnight, drawStageBar } from "./progress/bars.js";
 import { refill } from "./dom.js";
-import { drawLegend } from "./stages.js";
-import { drawWheel } from "./wheel.js";
+import { drawLegend } from "./progress/stages.js";
+import { drawWheel } from "./progress/wheel.js";
 const screen = document.getElementById("screen");
 window.picked = [];
 window.tools = {

@@ -19,7 +19,7 @@ def call(checkout: Path) -> Call:
     return scripted(
         checkout / "drills/page",
         """
-        import { MORE_PER_NOTE_MS, propose, THRESHOLDS_MS } from "./proposal.js";
+        import { MORE_PER_NOTE_MS, propose, THRESHOLDS_MS } from "./memory/proposal.js";
         const known = { propose, thresholds: () => THRESHOLDS_MS, more: () => MORE_PER_NOTE_MS };
         """,
     )

@@ -44,7 +44,7 @@ BAR_MS = 4 * BEAT_MS
 
 @pytest.fixture(scope="module")
 def rounds(checkout: Path) -> Call:
-    """The functions of drills/page/round.js; cards met before are given as a list of ids."""
+    """The functions of drills/page/screens/round.js; cards met before are given as a list of ids."""
     import quickjs
 
     harness = """
@@ -53,7 +53,7 @@ def rounds(checkout: Path) -> Call:
     globalThis.call = (name, given) => JSON.stringify(known[name](...JSON.parse(given)));
     """
     context = quickjs.Context()
-    context.module((checkout / "drills/page/round.js").read_text(encoding="utf-8") + harness)
+    context.module((checkout / "drills/page/screens/round.js").read_text(encoding="utf-8") + harness)
     run = context.get("call")
 
     def call(name: str, *given: object) -> Any:

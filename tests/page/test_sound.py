@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 # The page listens to itself: what goes to the loudspeaker passes an analyser first.
 STAGE = """<!doctype html><title>sound</title><link rel="icon" href="data:,"><button>play</button>
 <script type="module">
-  import { makeSound, wakeOnGesture } from "./sound.js";
+  import { makeSound, wakeOnGesture } from "./sounds/sound.js";
   class Overheard extends AudioContext {
     get destination() {
       if (!this.ear) {
@@ -65,8 +65,9 @@ STAGE = """<!doctype html><title>sound</title><link rel="icon" href="data:,"><bu
 @pytest.fixture
 def stage(tmp_path: Path, checkout: Path, new_phone: NewPhone, served: Served) -> Page:
     """A page with nothing but the sound and a button to tap."""
-    for name in ("sound", "string", "beats", "words"):
-        shutil.copy(checkout / f"drills/page/{name}.js", tmp_path)
+    (tmp_path / "sounds").mkdir()
+    for name in ("sounds/sound", "sounds/string", "sounds/beats", "words"):
+        shutil.copy(checkout / f"drills/page/{name}.js", tmp_path / f"{name}.js")
     (tmp_path / "index.html").write_text(STAGE, encoding="utf-8")
     page = new_phone().new_page()
     page.goto(served(tmp_path))

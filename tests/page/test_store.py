@@ -21,10 +21,10 @@ MINUTE_MS, DAY_MS = 60_000, 86_400_000
 CARD, OTHER = "k3Jx0aQ_9dfT", "z-5Tq1mmA0bB"
 
 ENTRY = """
-import { chance } from "./daily.js";
-import { foldCard, readProgress, recordOf } from "./journal.js";
-import { PACE } from "./schedule.js";
-import { openStore } from "./store.js";
+import { chance } from "./memory/daily.js";
+import { foldCard, readProgress, recordOf } from "./memory/journal.js";
+import { PACE } from "./memory/schedule.js";
+import { openStore } from "./memory/store.js";
 
 const plain = (map) => Object.fromEntries(map);
 const mark = (card, mark, when) => ({ card, mark, when, took_ms: 900 });

@@ -40,7 +40,7 @@ def pluck(checkout: Path) -> Pluck:
     };
     """
     context = quickjs.Context()
-    context.module((checkout / "drills/page/string.js").read_text(encoding="utf-8") + harness)
+    context.module((checkout / "drills/page/sounds/string.js").read_text(encoding="utf-8") + harness)
     run = context.get("pluck")
 
     def call(hz: float, seconds: float = 1.2, rate: int = RATE) -> Samples:
@@ -94,7 +94,7 @@ def test_pitch_follows_its_reference(checkout: Path, a4_hz: int) -> None:
     import quickjs
 
     context = quickjs.Context()
-    source = (checkout / "drills/page/string.js").read_text(encoding="utf-8")
+    source = (checkout / "drills/page/sounds/string.js").read_text(encoding="utf-8")
     context.module(source + "globalThis.pitch = pitch_hz;")
     pitch = context.get("pitch")
     assert pitch(69, a4_hz) == a4_hz

@@ -1,7 +1,7 @@
 // The answer as notes tapped on the neck.
 
 import { isLeftHanded } from "../settings.js";
-import { makeTapNeck } from "../tapneck.js";
+import { makeTapNeck } from "../necks/tapneck.js";
 
 /**
  * A neck to answer on. Notes that the question shows lie on it as outlines, so that a student moves from

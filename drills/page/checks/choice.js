@@ -3,7 +3,7 @@
 /**
  * @param {{ options: string[], right: number }} task
  * @param {number} given place in the options
- * @returns {import("../check.js").Result} finding `choice`: given and asked as texts
+ * @returns {import("./check.js").Result} finding `choice`: given and asked as texts
  */
 export function checkChoice(task, given) {
   if (given === task.right) return { isRight: true, findings: [] };

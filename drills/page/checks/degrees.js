@@ -5,7 +5,7 @@
  * @param {number[]} given semitones over the root, 0 to 11, in the same order
  * @param {import("../deck.js").Card} card
  * @param {import("../deck.js").Deck} deck
- * @returns {import("../check.js").Result} findings `degree` (heard and asked as pitch classes, text as the
+ * @returns {import("./check.js").Result} findings `degree` (heard and asked as pitch classes, text as the
  *   card calls the asked one), `order` (right, the wrong way round), `called` (right; its name among several)
  */
 export function checkDegrees(task, given, card, deck) {

@@ -18,7 +18,7 @@
  * @param {(number | null)[]} given fret of each string, lowest string first
  * @param {import("../deck.js").Card} card
  * @param {import("../deck.js").Deck} deck
- * @returns {import("../check.js").Result}
+ * @returns {import("./check.js").Result}
  */
 export function checkNeck(task, given, card, deck) {
   const open = deck.instrument.midi;

@@ -3,7 +3,7 @@
 /**
  * @param {{ midi: number[], names: string[] }} task
  * @param {{ text: string, pitchClass: number }[]} given low to high
- * @returns {import("../check.js").Result} findings `note` (place from below, given text, heard and asked
+ * @returns {import("./check.js").Result} findings `note` (place from below, given text, heard and asked
  *   pitch class), `order` (the right notes, not low to high), `spelled` (right; given and own spellings)
  */
 export function checkNotes(task, given) {

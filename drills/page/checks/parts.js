@@ -17,7 +17,7 @@ import { degreeOff } from "./degrees.js";
  * @param {Object} task of kind "parts"
  * @param {Parts} given
  * @param {import("../deck.js").Card} card
- * @returns {import("../check.js").Result} findings `chord`, `layer`, `degree` (see below and degrees.js), and
+ * @returns {import("./check.js").Result} findings `chord`, `layer`, `degree` (see below and degrees.js), and
  *   `reading` (right, by another name than the card's own: given and asked texts)
  */
 export function checkParts(task, given, card) {

@@ -1,9 +1,9 @@
 // The answer: the neck with everything on it, what was off and why, the sound, and the mark.
 
 import { announce, button, h } from "../dom.js";
-import { faceHead, faceLayers, faceLines } from "../face.js";
-import { explain } from "../findings.js";
-import { drawNeck, neckWords } from "../neck.js";
+import { faceHead, faceLayers, faceLines } from "./face.js";
+import { explain } from "../checks/findings.js";
+import { drawNeck, neckWords } from "../necks/neck.js";
 import { isLeftHanded } from "../settings.js";
 import { signed } from "../signs.js";
 import { WORDS } from "../words.js";
@@ -16,7 +16,7 @@ const REST_MS = 900; // between the last of them and the chord
  * @param {Object} app
  * @param {import("../deck.js").Card} card
  * @param {import("./play.js").Outcome} outcome
- * @param {(mark: import("../schedule.js").Mark) => void} onMarked
+ * @param {(mark: import("../memory/schedule.js").Mark) => void} onMarked
  * @returns {{ element: HTMLElement, goOn(): void, pick(mark: number): void, chosen(): number, leave(): void }}
  *   `pick` and `chosen` are about the mark
  */

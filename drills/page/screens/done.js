@@ -1,8 +1,8 @@
 // The end of a sitting: what was played, what slipped, and when the next cards come.
 
-import { forecast } from "../daily.js";
+import { forecast } from "../memory/daily.js";
 import { button, h, once } from "../dom.js";
-import { MARKS } from "../schedule.js";
+import { MARKS } from "../memory/schedule.js";
 import { signed } from "../signs.js";
 import { WORDS } from "../words.js";
 
@@ -11,7 +11,7 @@ const MOST_SLIPPED = 6;
 /**
  * @param {Object} app
  * @param {{ played: import("./play.js").Played[], what: "today" | "weak" }} sitting
- * @returns {import("../route.js").Screen}
+ * @returns {import("../shell/route.js").Screen}
  */
 export function doneScreen(app, { played, what }) {
   const words = WORDS.done;

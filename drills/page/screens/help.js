@@ -1,11 +1,11 @@
 // Help, in plain words. All of them stand in words.js; this file only lays them out.
 
 import { h, svg } from "../dom.js";
-import { drawMarker, drawWrong } from "../marker.js";
+import { drawMarker, drawWrong } from "../necks/marker.js";
 import { WORDS } from "../words.js";
 import { part, screenTop } from "./top.js";
 
-/** @param {Object} app @returns {import("../route.js").Screen} */
+/** @param {Object} app @returns {import("../shell/route.js").Screen} */
 export function helpScreen(app) {
   const words = WORDS.help;
   const element = h("div", { class: "screen help" },

@@ -1,16 +1,16 @@
 // Home: what today brings, where one stands at a glance, and one button to play.
 
-import { drawStageBar } from "../bars.js";
-import { plannedToday, stagesByKey, stagesByVoicing, weakSpots } from "../daily.js";
+import { drawStageBar } from "../progress/bars.js";
+import { plannedToday, stagesByKey, stagesByVoicing, weakSpots } from "../memory/daily.js";
 import { button, h } from "../dom.js";
 import { signed } from "../signs.js";
-import { drawWheel } from "../wheel.js";
+import { drawWheel } from "../progress/wheel.js";
 import { WORDS } from "../words.js";
 import { nextTime } from "./done.js";
 
 const MOST_VOICINGS = 3;
 
-/** @param {Object} app @returns {import("../route.js").Screen} */
+/** @param {Object} app @returns {import("../shell/route.js").Screen} */
 export function homeScreen(app) {
   const { deck } = app;
   const today = plannedToday(app.day());

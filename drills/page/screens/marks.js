@@ -1,14 +1,14 @@
 // The mark, as four stops on a string. Native radio buttons: arrows, touch and screen readers know them.
 
 import { h } from "../dom.js";
-import { MARKS } from "../schedule.js";
+import { MARKS } from "../memory/schedule.js";
 import { WORDS } from "../words.js";
 
 /**
  * The four stops, the proposed one filled.
  *
- * @param {import("../schedule.js").Mark} proposed
- * @returns {{ element: HTMLElement, mark(): import("../schedule.js").Mark, pick(mark: number): void }}
+ * @param {import("../memory/schedule.js").Mark} proposed
+ * @returns {{ element: HTMLElement, mark(): import("../memory/schedule.js").Mark, pick(mark: number): void }}
  */
 export function markStops(proposed) {
   const input = (mark) =>

@@ -1,26 +1,26 @@
 // Playing: one card at a time, question, answer, mark, and on.
 
-import { check } from "../check.js";
-import { weakSpots } from "../daily.js";
+import { check } from "../checks/check.js";
+import { weakSpots } from "../memory/daily.js";
 import { announce, button, h, once, refill } from "../dom.js";
-import { notice } from "../notices.js";
-import { propose } from "../proposal.js";
-import { MARKS } from "../schedule.js";
-import { spotsSitting, todaySitting } from "../sitting.js";
+import { notice } from "../shell/notices.js";
+import { propose } from "../memory/proposal.js";
+import { MARKS } from "../memory/schedule.js";
+import { spotsSitting, todaySitting } from "../memory/sitting.js";
 import { WORDS } from "../words.js";
 import { answerView } from "./answer.js";
 import { questionView } from "./question.js";
 
 /**
  * @typedef {Object} Outcome what became of a question
- * @property {import("../check.js").Result | null} result null when the student judges
- * @property {import("../schedule.js").Mark} mark proposed, or given before and taken back
+ * @property {import("../checks/check.js").Result | null} result null when the student judges
+ * @property {import("../memory/schedule.js").Mark} mark proposed, or given before and taken back
  * @property {number} first_ms see screens/question.js
  *
  * @typedef {Object} Played a mark that was given
  * @property {import("../deck.js").Card} card
  * @property {Outcome} outcome
- * @property {import("../schedule.js").Mark} mark
+ * @property {import("../memory/schedule.js").Mark} mark
  * @property {string} review its id in the journal
  * @property {number} wait_ms until the card comes back
  */
@@ -29,7 +29,7 @@ import { questionView } from "./question.js";
  * @param {Object} app
  * @param {"today" | "weak"} what
  * @param {Played[]} before what was played when a mark was taken back at the end
- * @returns {import("../route.js").Screen}
+ * @returns {import("../shell/route.js").Screen}
  */
 export function playScreen(app, what = "today", before = []) {
   const element = h("div", { class: "screen play" });

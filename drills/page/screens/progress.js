@@ -1,7 +1,7 @@
 // Progress: how well it is kept here, the file it can be saved to, and the file it can be read from.
 
 import { announce, button, h, refill } from "../dom.js";
-import { MOST_BYTES, MOST_STUDENT_CHARACTERS, PageError } from "../journal.js";
+import { MOST_BYTES, MOST_STUDENT_CHARACTERS, PageError } from "../memory/journal.js";
 import { WORDS } from "../words.js";
 import { part } from "./top.js";
 

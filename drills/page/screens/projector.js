@@ -1,17 +1,17 @@
 // For a class in the room: card after card, large, the answer on a key press. Nothing is marked, nothing is
 // stored.
 
-import { choices, tick } from "../controls.js";
-import { chance } from "../daily.js";
+import { choices, tick } from "./controls.js";
+import { chance } from "../memory/daily.js";
 import { announce, button, h, refill } from "../dom.js";
-import { faceHead, faceLayers, faceLines } from "../face.js";
-import { drawNeck, neckWords } from "../neck.js";
+import { faceHead, faceLayers, faceLines } from "./face.js";
+import { drawNeck, neckWords } from "../necks/neck.js";
 import { isLeftHanded } from "../settings.js";
 import { signed } from "../signs.js";
 import { WORDS } from "../words.js";
 import { screenTop } from "./top.js";
 
-/** @param {Object} app @returns {import("../route.js").Screen} */
+/** @param {Object} app @returns {import("../shell/route.js").Screen} */
 export function projectorScreen(app) {
   const words = WORDS.projector;
   const chosen = { drills: new Set(app.deck.drills), isShuffled: false };

@@ -2,9 +2,9 @@
 
 import { makeAnswer } from "../answers/index.js";
 import { button, h } from "../dom.js";
-import { faceHead, faceLayers, faceLines } from "../face.js";
+import { faceHead, faceLayers, faceLines } from "./face.js";
 import { isLeftHanded } from "../settings.js";
-import { drawNeck, neckWords } from "../neck.js";
+import { drawNeck, neckWords } from "../necks/neck.js";
 import { signed } from "../signs.js";
 import { WORDS } from "../words.js";
 

@@ -1,9 +1,9 @@
 // The end of a round: one mark for all of it, noted for the cards it stands for.
 
 import { announce, button, h, refill } from "../dom.js";
-import { notice } from "../notices.js";
-import { markedCards } from "../round.js";
-import { MARKS } from "../schedule.js";
+import { notice } from "../shell/notices.js";
+import { markedCards } from "./round.js";
+import { MARKS } from "../memory/schedule.js";
 import { WORDS } from "../words.js";
 import { markStops } from "./marks.js";
 import { screenTop } from "./top.js";

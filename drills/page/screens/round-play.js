@@ -1,11 +1,11 @@
 // A round while it is played: the chord large, the next one small, the beats on a line, the neck on request.
 
 import { announce, button, h, refill } from "../dom.js";
-import { drawNeck, neckWords } from "../neck.js";
-import { BARS_PER_KEY, BEATS_PER_BAR, barStart, keysPlayed, placeOfBeat, roundStops } from "../round.js";
+import { drawNeck, neckWords } from "../necks/neck.js";
+import { BARS_PER_KEY, BEATS_PER_BAR, barStart, keysPlayed, placeOfBeat, roundStops } from "./round.js";
 import { isLeftHanded } from "../settings.js";
 import { signed } from "../signs.js";
-import { keepAwake } from "../wake.js";
+import { keepAwake } from "../shell/wake.js";
 import { WORDS } from "../words.js";
 
 /**

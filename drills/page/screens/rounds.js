@@ -1,8 +1,8 @@
 // Rounds: one voicing through its keys by fourths, to a click, with one mark at the end.
 
-import { list, numberField, tick } from "../controls.js";
+import { list, numberField, tick } from "./controls.js";
 import { button, h, refill } from "../dom.js";
-import { roundStops, roundVoicings } from "../round.js";
+import { roundStops, roundVoicings } from "./round.js";
 import { RANGES } from "../settings.js";
 import { WORDS } from "../words.js";
 import { roundEnd } from "./round-end.js";
@@ -12,7 +12,7 @@ import { screenTop } from "./top.js";
 /**
  * @param {Object} app
  * @param {{ voicing?: number }} [wanted] the voicing to begin with
- * @returns {import("../route.js").Screen}
+ * @returns {import("../shell/route.js").Screen}
  */
 export function roundsScreen(app, wanted = {}) {
   const words = WORDS.rounds;

@@ -1,13 +1,13 @@
 // What a student can set. Everything is kept at once; there is nothing to confirm.
 
-import { choices, list, numberField, tick } from "../controls.js";
+import { choices, list, numberField, tick } from "./controls.js";
 import { button, h } from "../dom.js";
 import { RANGES } from "../settings.js";
 import { WORDS } from "../words.js";
 import { progressPart } from "./progress.js";
 import { part, screenTop } from "./top.js";
 
-/** @param {Object} app @returns {import("../route.js").Screen} */
+/** @param {Object} app @returns {import("../shell/route.js").Screen} */
 export function settingsScreen(app) {
   const words = WORDS.settings;
   const set = (change) => keep(app, change);

@@ -1,16 +1,16 @@
 // Where you are: the keys and the voicings by stage, the days to come, and what is weakest.
 
-import { drawFortnight, drawStageBar } from "../bars.js";
-import { forecast, stagesByKey, stagesByVoicing, weakSpots } from "../daily.js";
+import { drawFortnight, drawStageBar } from "../progress/bars.js";
+import { forecast, stagesByKey, stagesByVoicing, weakSpots } from "../memory/daily.js";
 import { button, h } from "../dom.js";
-import { recall } from "../schedule.js";
+import { recall } from "../memory/schedule.js";
 import { inParts, signed } from "../signs.js";
-import { drawLegend } from "../stages.js";
-import { drawWheel } from "../wheel.js";
+import { drawLegend } from "../progress/stages.js";
+import { drawWheel } from "../progress/wheel.js";
 import { WORDS } from "../words.js";
 import { part, screenTop } from "./top.js";
 
-/** @param {Object} app @returns {import("../route.js").Screen} */
+/** @param {Object} app @returns {import("../shell/route.js").Screen} */
 export function standingScreen(app) {
   const words = WORDS.standing;
   const day = { ...app.day(), pace: app.pace };

@@ -11,9 +11,9 @@ const DRILLS = ["place", "name", "spell", "join", "split", "spot", "hear"];
  * The stops of a round, by fourths from C: for each key the card whose answer shows where the voicing lies
  * there.
  *
- * @param {import("./deck.js").Deck} deck
+ * @param {import("../deck.js").Deck} deck
  * @param {number} voicing index into deck.voicings
- * @returns {import("./deck.js").Card[]}
+ * @returns {import("../deck.js").Card[]}
  */
 export function roundStops(deck, voicing) {
   const fitting = deck.cards.filter((card) =>
@@ -63,7 +63,7 @@ export function barStart(beat) {
  * The cards that the round's one mark is noted for: those of the drill `place` that were played and met
  * before.
  *
- * @param {import("./deck.js").Card[]} played
+ * @param {import("../deck.js").Card[]} played
  * @param {Map<string, unknown>} memories
  */
 export function markedCards(played, memories) {

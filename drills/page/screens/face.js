@@ -1,7 +1,7 @@
 // One side of a card: its head, its layers with their markers for a legend, its lines.
 
-import { h } from "./dom.js";
-import { inParts, signed } from "./signs.js";
+import { h } from "../dom.js";
+import { inParts, signed } from "../signs.js";
 
 /** The large line with its quiet note; null when the face has neither. */
 export function faceHead(face) {
@@ -21,9 +21,9 @@ export function faceLayers(face) {
 /**
  * The quieter facts, a paragraph each.
  *
- * @param {import("./deck.js").Face} face
- * @param {import("./deck.js").Deck} deck
- * @param {import("./settings.js").Settings} settings decides how notes are called
+ * @param {import("../deck.js").Face} face
+ * @param {import("../deck.js").Deck} deck
+ * @param {import("../settings.js").Settings} settings decides how notes are called
  */
 export function faceLines(face, deck, settings) {
   return face.lines.map((line) =>

@@ -5,13 +5,13 @@ import { nextCard, todayCount } from "./daily.js";
 import { MARKS } from "./schedule.js";
 
 /**
- * @typedef {{ card: import("./deck.js").Card, number: number, total: number }} Turn the card that comes now,
+ * @typedef {{ card: import("../deck.js").Card, number: number, total: number }} Turn the card that comes now,
  *   and where it stands among so many, from 1
  *
  * @typedef {Object} Sitting
  * @property {() => Turn | null} next null when the sitting is over
- * @property {(card: import("./deck.js").Card, mark: import("./schedule.js").Mark) => void} noted
- * @property {(card: import("./deck.js").Card) => void} takenBack the card's last mark was taken back
+ * @property {(card: import("../deck.js").Card, mark: import("./schedule.js").Mark) => void} noted
+ * @property {(card: import("../deck.js").Card) => void} takenBack the card's last mark was taken back
  */
 
 /**
@@ -37,7 +37,7 @@ export function todaySitting(day) {
 /**
  * Some cards once each, whenever they are due; one that was missed comes again at the end.
  *
- * @param {import("./deck.js").Card[]} cards
+ * @param {import("../deck.js").Card[]} cards
  * @returns {Sitting}
  */
 export function spotsSitting(cards) {

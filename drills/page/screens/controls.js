@@ -1,6 +1,6 @@
 // Controls that several screens share. Native inputs under them: arrows, touch and screen readers know them.
 
-import { button, h } from "./dom.js";
+import { button, h } from "../dom.js";
 
 let made = 0;
 

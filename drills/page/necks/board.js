@@ -1,7 +1,7 @@
 // The neck without notes, as SVG: wood, frets, strings, fret numbers, and ribbons that lie under strings and
 // frets.
 
-import { svg } from "./dom.js";
+import { svg } from "../dom.js";
 import { hundredths } from "./geometry.js";
 import { LAYERS } from "./marker.js";
 
@@ -15,7 +15,7 @@ const CROSS = 5;
  * Wood, ribbons, frets and strings, in the order in which they cover each other.
  *
  * @param {ReturnType<import("./geometry.js").stillPlaces>} places
- * @param {import("./deck.js").Picture["markers"]} markers whose ribbons are laid
+ * @param {import("../deck.js").Picture["markers"]} markers whose ribbons are laid
  * @returns {SVGElement[]}
  */
 export function boardParts(places, markers) {

@@ -1,11 +1,11 @@
 // Compares what was given with what a card asks. Pure: no page, no clock, no chance; and no theory, since all
 // names come with the deck: sounds are compared by number.
 
-import { checkChoice } from "./checks/choice.js";
-import { checkDegrees } from "./checks/degrees.js";
-import { checkNeck } from "./checks/neck.js";
-import { checkNotes } from "./checks/notes.js";
-import { checkParts } from "./checks/parts.js";
+import { checkChoice } from "./choice.js";
+import { checkDegrees } from "./degrees.js";
+import { checkNeck } from "./neck.js";
+import { checkNotes } from "./notes.js";
+import { checkParts } from "./parts.js";
 
 const CHECKS = Object.freeze({
   neck: checkNeck,
@@ -30,8 +30,8 @@ const CHECKS = Object.freeze({
  *
  * @param {Object} task the card's task
  * @param {unknown} given what the answer's `given()` returns, see answers/
- * @param {import("./deck.js").Card} card
- * @param {import("./deck.js").Deck} deck
+ * @param {import("../deck.js").Card} card
+ * @param {import("../deck.js").Deck} deck
  * @returns {Result}
  */
 export function check(task, given, card, deck) {

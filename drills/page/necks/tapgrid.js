@@ -4,10 +4,10 @@
 // string first.
 
 import { waves } from "./board.js";
-import { h, svg } from "./dom.js";
+import { h, svg } from "../dom.js";
 import { WAVE, hundredths } from "./geometry.js";
 import { drawGhost, drawMarker } from "./marker.js";
-import { WORDS } from "./words.js";
+import { WORDS } from "../words.js";
 
 /** Along: the string's name and its open string. */
 export const HEAD = 72;

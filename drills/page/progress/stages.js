@@ -1,8 +1,8 @@
 // The four stages of cards, as bars, wheel and legend show them: a tone or hatching each, and always in words
 // too.
 
-import { h } from "./dom.js";
-import { WORDS } from "./words.js";
+import { h } from "../dom.js";
+import { WORDS } from "../words.js";
 
 /** @typedef {{ unseen: number, settling: number, settled: number, slipped: number }} Stages cards by stage */
 

@@ -7,7 +7,7 @@ import { MARKS, PACE, recall, review, UNSEEN } from "./schedule.js";
 
 /**
  * @typedef {import("./journal.js").Kept} Kept
- * @typedef {import("./deck.js").Card} Card of which id, voicing, key.pitchClass, drill and isLayer are read
+ * @typedef {import("../deck.js").Card} Card of which id, voicing, key.pitchClass, drill and isLayer are read
  *
  * @typedef {Object} Day
  * @property {Card[]} cards in the deck's order, which is the order of first appearance: layers before their

@@ -1,7 +1,7 @@
 // One marker as SVG. The layer's shape carries the meaning, its colour repeats it; a root wears a ring, a
 // doubled note an echo of its outline. The asked note has neither, as they would answer for it.
 
-import { svg } from "./dom.js";
+import { svg } from "../dom.js";
 import { hundredths } from "./geometry.js";
 import { echo, outline, roomFor } from "./outline.js";
 
@@ -29,7 +29,7 @@ const COMMON_SIGNS = { "𝄫": "♭♭", "𝄪": "×" };
 /**
  * A marker of the picture.
  *
- * @param {import("./deck.js").Picture["markers"][number]} marker
+ * @param {import("../deck.js").Picture["markers"][number]} marker
  * @param {[number, number]} place
  * @param {number} radius
  * @param {boolean} isLeftHanded an echo stands out away from the nut

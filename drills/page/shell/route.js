@@ -1,7 +1,7 @@
 // Which screen is shown. Each has its place in the browser's history, so that the phone's back gesture leads where
 // people came from, and in the end home.
 
-import { refill } from "./dom.js";
+import { refill } from "../dom.js";
 
 /**
  * @typedef {Object} Screen

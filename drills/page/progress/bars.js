@@ -1,8 +1,8 @@
 // Bars: how far a voicing's cards are, and what the coming fortnight asks.
 
-import { h } from "./dom.js";
+import { h } from "../dom.js";
 import { STAGES, stageWords } from "./stages.js";
-import { WORDS } from "./words.js";
+import { WORDS } from "../words.js";
 
 /** Days are measured against so many cards at least, so that a quiet fortnight looks quiet. */
 const LEAST_SCALE = 10;

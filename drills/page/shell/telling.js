@@ -2,12 +2,12 @@
 
 import { isFileDue, watchForInstall } from "./keeping.js";
 import { watchForNewer } from "./newer.js";
-import { WORDS } from "./words.js";
+import { WORDS } from "../words.js";
 
 /**
  * Once the first screen stands: what is wrong already, and offers as they come.
  *
- * @param {import("./app.js").App} app
+ * @param {import("../app.js").App} app
  */
 export function tellWhatComes(app) {
   const { newer, takeNewer, install: offer, doInstall } = WORDS.app;

@@ -1,10 +1,10 @@
 // A neck with its notes, to be looked at, and the same in words.
 
 import { boardParts, drawCross, drawNames, drawNumbers } from "./board.js";
-import { svg } from "./dom.js";
+import { svg } from "../dom.js";
 import { stillPlaces } from "./geometry.js";
 import { LAYERS, drawMarker, drawWrong } from "./marker.js";
-import { WORDS } from "./words.js";
+import { WORDS } from "../words.js";
 
 /** A picture is widened for wrong notes up to so many frets; what lies further off is told in words. */
 const WIDEST = 9;
@@ -12,8 +12,8 @@ const WIDEST = 9;
 /**
  * The neck as SVG. Where it is as wide as a phone of 390 pixels, its units are pixels.
  *
- * @param {import("./deck.js").Picture} picture
- * @param {import("./deck.js").Deck["instrument"]} instrument
+ * @param {import("../deck.js").Picture} picture
+ * @param {import("../deck.js").Deck["instrument"]} instrument
  * @param {Object} how
  * @param {boolean} how.isLeftHanded mirrored
  * @param {"across" | "down"} how.direction down: nut on top, as chord diagrams are printed
@@ -42,8 +42,8 @@ export function drawNeck(picture, instrument, { isLeftHanded, direction, label, 
 /**
  * The picture said in words, layer by layer; strings are numbered from the highest, as guitarists do.
  *
- * @param {import("./deck.js").Picture} picture
- * @param {import("./deck.js").Deck["instrument"]} instrument
+ * @param {import("../deck.js").Picture} picture
+ * @param {import("../deck.js").Deck["instrument"]} instrument
  * @returns {string}
  */
 export function neckWords({ markers, muted }, { names }) {

@@ -1,9 +1,9 @@
 // The twelve keys as a wheel of fourths. Each key's sector fills from the middle, by area: settled in ink,
 // settling in a paler tone, slipped hatched; what is left is unseen.
 
-import { h, svg } from "./dom.js";
+import { h, svg } from "../dom.js";
 import { STAGES, stageWords, totalOf } from "./stages.js";
-import { WORDS } from "./words.js";
+import { WORDS } from "../words.js";
 
 /** @typedef {import("./stages.js").Stages & { text: string, pitchClass: number }} KeyRow one key's cards */
 

@@ -1,15 +1,15 @@
 // What is said of an answer: how it went, then at most three sentences, the most useful first. Notes are named
 // by the card, so that a wrong one has its name in the chord at hand too.
 
-import { WORDS } from "./words.js";
+import { WORDS } from "../words.js";
 
 const MOST_SENTENCES = 3;
 
 /**
  * @param {import("./check.js").Result} result
- * @param {import("./deck.js").Card} card
- * @param {import("./deck.js").Deck} deck
- * @param {import("./settings.js").Settings} settings decides how notes are called
+ * @param {import("../deck.js").Card} card
+ * @param {import("../deck.js").Deck} deck
+ * @param {import("../settings.js").Settings} settings decides how notes are called
  * @returns {string[]} sentences; the first says how it went
  */
 export function explain(result, card, deck, settings) {

@@ -1,6 +1,6 @@
 // Lines of notice: what the page has to tell, and one thing that can be done about it.
 
-import { button, h, refill } from "./dom.js";
+import { button, h, refill } from "../dom.js";
 
 /**
  * @typedef {Object} Notice

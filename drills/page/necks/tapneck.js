@@ -2,23 +2,23 @@
 // the open strings stay in sight.
 
 import { boardParts, drawNumbers } from "./board.js";
-import { announce, h, svg } from "./dom.js";
+import { announce, h, svg } from "../dom.js";
 import { tapPlaces } from "./geometry.js";
 import { heldFrets } from "./heldfrets.js";
 import { HEAD, makeTapGrid } from "./tapgrid.js";
-import { WORDS } from "./words.js";
+import { WORDS } from "../words.js";
 
 /**
  * A neck from the nut to its last fret.
  *
  * @param {Object} how
- * @param {import("./deck.js").Deck["instrument"]} how.instrument
+ * @param {import("../deck.js").Deck["instrument"]} how.instrument
  * @param {boolean} how.isLeftHanded mirrored
  * @param {"across" | "down"} how.direction
  * @param {import("./heldfrets.js").Frets | null} [how.start] notes that are there at first
  * @param {number[]} [how.fixed] strings whose first note stays
  * @param {number[]} [how.asked] strings that the question names; their names stand out
- * @param {import("./deck.js").Picture["markers"]} [how.given] notes that the question shows: markers on
+ * @param {import("../deck.js").Picture["markers"]} [how.given] notes that the question shows: markers on
  *   the fixed strings, outlines to start from on the others
  * @param {[number, number] | null} [how.lookAt] frets to be in sight at first; the nut otherwise
  * @param {(string: number, fret: number) => string} [how.nameOf] what a screen reader calls a note

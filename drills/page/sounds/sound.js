@@ -2,7 +2,7 @@
 
 import { keepBeats } from "./beats.js";
 import { pitch_hz, string } from "./string.js";
-import { WORDS } from "./words.js";
+import { WORDS } from "../words.js";
 
 const STRING_S = 3.2;
 const STRUM_S = 0.018; // from string to string in a chord
