@@ -96,13 +96,13 @@ def write_folder(page: Page, folder: Path) -> None:
 
 
 def single_file(page: Page) -> bytes:
-    """The page with all that it needs inside."""
+    """The page with all that it needs inside; the script first, so that its store opens while the cards come in."""
     script, style = _script(), _stylesheet()
     icon = base64.b64encode(_icons()["icon-48.png"]).decode()
     policy = _policy(script=_source(script), style=_source(style), image="data:", font="data:")
     head = f'<link rel="icon" href="data:image/png;base64,{icon}">\n<style>{style}</style>'
     deck = f'<script type="application/json" id="deck">{page.deck_json}</script>'
-    return _index(page, policy, head, f"{deck}\n<script>{_inline(script)}</script>")
+    return _index(page, policy, head, f"<script>{_inline(script)}</script>\n{deck}")
 
 
 def folder_files(page: Page) -> dict[str, bytes]:

@@ -56,13 +56,18 @@ async function start(place) {
   }
 }
 
-/** The single file holds its deck; a folder's page fetches it. */
+/** The single file holds its deck, after the script; a folder's page fetches it. */
 async function deckText() {
+  if (document.readyState === "loading") await happens(document, "DOMContentLoaded");
   const held = document.getElementById("deck");
   if (held) return held.textContent;
   const answer = await fetch("./deck.json");
   if (!answer.ok) throw new Error(`deck.json: ${answer.status}`);
   return answer.text();
+}
+
+function happens(target, event) {
+  return new Promise((resolve) => target.addEventListener(event, resolve, { once: true }));
 }
 
 /**

@@ -35,6 +35,11 @@ export function announce(text) {
   setTimeout(() => (place.textContent = text), 60);
 }
 
+/** Does a thing once what is there now has been painted. */
+export function afterPaint(act) {
+  requestAnimationFrame(() => setTimeout(act));
+}
+
 /** A button that does one thing. */
 export function button(text, onclick, props = null) {
   return h("button", { type: "button", ...props, onclick }, text);

@@ -127,13 +127,13 @@ def test_the_file_allows_its_own_script_and_style_and_no_request() -> None:
     """Each by the digest of what stands between its tags."""
     reader = read(single_file(PAGE))
     rules = policy(reader)
-    data, script = reader.texts["script"]
+    script, data = reader.texts["script"]
     (style,) = reader.texts["style"]
     assert rules["script-src"] == [f"'{digest(script.encode())}'"]
     assert rules["style-src"] == [f"'{digest(style.encode())}'"]
     assert rules["connect-src"] == ["'none'"]
     assert rules["img-src"] == ["data:"]
-    assert reader.all("script") == [{"type": "application/json", "id": "deck"}, {}]
+    assert reader.all("script") == [{}, {"type": "application/json", "id": "deck"}]
     assert json.loads(data) == json.loads(PAGE.deck_json)
 
 

@@ -2,7 +2,7 @@
 
 import { drawStageBar } from "../progress/bars.js";
 import { plannedToday, stagesByKey, stagesByVoicing, weakSpots } from "../memory/daily.js";
-import { button, h } from "../dom.js";
+import { afterPaint, button, h, refill } from "../dom.js";
 import { signed } from "../signs.js";
 import { drawWheel } from "../progress/wheel.js";
 import { WORDS } from "../words.js";
@@ -10,19 +10,29 @@ import { nextTime } from "./done.js";
 
 const MOST_VOICINGS = 3;
 
+let hasBeenSeen = false; // since the page was opened
+
 /** @param {Object} app @returns {import("../shell/route.js").Screen} */
 export function homeScreen(app) {
   const { deck } = app;
   const today = plannedToday(app.day());
   const count = today.queue.length + today.waiting;
   app.tellWhenFileIsDue();
+  const [wheel, rows] = [h("div", { class: "keys" }), h("ul", { class: "voicings" })];
+  const fill = () => {
+    refill(wheel, ...keys(app));
+    refill(rows, ...voicings(app));
+  };
+  if (hasBeenSeen) fill();
+  else afterPaint(fill); // the button to play comes first
+  hasBeenSeen = true;
   const element = h("div", { class: "screen home" },
     app.notices.element,
     h("h1", null, deck.title),
     deck.about.length > 2 && h("p", { class: "about" }, deck.about[0]),
     count > 0 ? todayLine(today, count) : doneLine(app),
-    keys(app),
-    voicings(app),
+    wheel,
+    rows,
     ways(app),
     doing(app, count));
   return { element, title: WORDS.home.title };
@@ -67,9 +77,10 @@ function keys(app) {
   const { deck, memories } = app;
   const stages = stagesByKey(deck.cards, memories);
   const row = (pitchClass) => ({ text: deck.keyNames[pitchClass], pitchClass, ...stages[pitchClass] });
-  return h("div", { class: "keys" },
+  return [
     drawWheel(deck.fourths.map(row), { label: WORDS.home.keys }),
-    h("p", { class: "quiet small", "aria-hidden": "true" }, WORDS.home.keys));
+    h("p", { class: "quiet small", "aria-hidden": "true" }, WORDS.home.keys),
+  ];
 }
 
 /** The first voicings that are not settled yet, and the way to all of them. */
@@ -78,10 +89,11 @@ function voicings(app) {
   const stages = stagesByVoicing(deck.cards, memories, deck.voicings.length);
   const all = deck.voicings.map((voicing, at) => ({ voicing, counts: stages[at] }));
   const open = all.filter(({ counts }) => isOpen(counts));
-  return h("ul", { class: "voicings" },
-    open.slice(0, MOST_VOICINGS).map(({ voicing, counts }) =>
+  return [
+    ...open.slice(0, MOST_VOICINGS).map(({ voicing, counts }) =>
       h("li", null, calledBriefly(voicing), drawStageBar(counts, { label: voicing.title }))),
-    h("li", null, button(WORDS.home.allOfIt, () => app.go("standing"), { class: "plain" })));
+    h("li", null, button(WORDS.home.allOfIt, () => app.go("standing"), { class: "plain" })),
+  ];
 }
 
 const isOpen = ({ unseen, settling, slipped }) => unseen + settling + slipped > 0;

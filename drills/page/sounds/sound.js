@@ -33,6 +33,7 @@ export function makeSound({ AudioContext, a4_hz, isOn, onFailure = () => {} }) {
     get failure() {
       return failure;
     },
+    open: () => void opened(),
     ready,
     prepare,
     chord: (midi) => play(strummed(midi, 0)),
@@ -54,15 +55,19 @@ export function makeSound({ AudioContext, a4_hz, isOn, onFailure = () => {} }) {
     if (!isOn) hush();
   }
 
-  // The context, woken if it sleeps, or null. A browser wakes it only for a tap or a key.
-  function wake() {
+  // The context, asleep at first, or null.
+  function opened() {
     try {
       context ??= new AudioContext({ latencyHint: "interactive" });
     } catch {
       fail(WORDS.settings.soundAbsent);
-      return null;
     }
-    if (context.state !== "running") context.resume().catch(() => {});
+    return context;
+  }
+
+  // The context, woken if it sleeps, or null. A browser wakes it only for a tap or a key.
+  function wake() {
+    if (opened() && context.state !== "running") context.resume().catch(() => {});
     return context;
   }
 
@@ -180,12 +185,14 @@ export function makeSound({ AudioContext, a4_hz, isOn, onFailure = () => {} }) {
 }
 
 /**
- * Lets the first tap or key wake the sound, as browsers ask for.
+ * Lets the first tap or key wake the sound, as browsers ask for. It is opened while the finger is still down:
+ * that takes a moment, and a tap should be answered at once.
  *
- * @param {{ready: () => Promise<boolean>}} sound
+ * @param {{open: () => void, ready: () => Promise<boolean>}} sound
  * @param {EventTarget} target the document
  */
 export function wakeOnGesture(sound, target) {
+  target.addEventListener("pointerdown", () => sound.open(), { capture: true, once: true });
   const gestures = ["pointerup", "keydown"];
   const wake = () => {
     for (const gesture of gestures) target.removeEventListener(gesture, wake, true);
