@@ -96,7 +96,7 @@ def write_folder(page: Page, folder: Path) -> None:
 
 
 def single_file(page: Page) -> bytes:
-    """The page with all that it needs inside; the script first, so that its store opens while the cards come in."""
+    """The page with all that it needs inside; the script comes first, so that its store opens meanwhile."""
     script, style = _script(), _stylesheet()
     icon = base64.b64encode(_icons()["icon-48.png"]).decode()
     policy = _policy(script=_source(script), style=_source(style), image="data:", font="data:")

@@ -228,7 +228,7 @@ def test_absent_audio_makes_playing_a_quiet_thing(stage: Page) -> None:
 
 
 def test_the_first_tap_anywhere_wakes_the_sound(stage: Page) -> None:
-    """Browsers let a page sound only after a tap or a key: opened with the finger down, woken when it is up."""
+    """Browsers allow sound after a tap or a key: it is opened with the finger down, woken when it is up."""
     stage.evaluate(
         "window.does = () => {}; window.calls = [];"
         "wakeOnGesture({ open: () => calls.push('open'), ready: () => calls.push('ready') }, document)"
