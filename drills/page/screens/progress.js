@@ -92,7 +92,7 @@ async function readIn(app, file) {
     const told = [WORDS.settings.readIn(result), result.lost > 0 && WORDS.progress.lost(result.lost)];
     return told.filter(Boolean).join(" ");
   } catch (error) {
-    return faultText(error);
+    return error.code === "full" ? WORDS.settings.noRoom : faultText(error);
   }
 }
 
