@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 
 from drills.cards.card import Deck
 
@@ -223,15 +222,3 @@ def test_it_fills_the_wall_and_can_be_read_from_the_back(
         assert over <= 1, (step, shown(page))
         assert smallest >= height / 40, (step, shown(page))
         page.keyboard.press("ArrowRight")
-
-
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_nothing_serious_for_those_who_listen_or_see_little(wall: Callable[..., Page], theme: str) -> None:
-    """axe-core finds nothing serious or critical at the set-up, a question and an answer."""
-    page = wall(color_scheme=theme)
-    found = Axe().run(page).response["violations"]
-    page.get_by_role("button", name="Begin").click()
-    for _ in range(2):
-        found += Axe().run(page).response["violations"]
-        page.keyboard.press("Space")
-    assert [fault["id"] for fault in found if fault["impact"] in ("serious", "critical")] == []

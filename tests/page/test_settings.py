@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 
 from drills.cards.card import Deck
 
@@ -202,17 +201,3 @@ def test_a_browser_that_keeps_nothing_is_told_in_the_settings(quiz: Quiz, new_ph
     page.add_init_script("Object.defineProperty(globalThis, 'indexedDB', { value: null })")
     opened(page, quiz)
     page.get_by_text("refuses to keep anything").wait_for()
-
-
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("screen", ["Settings", "Help"])
-def test_nothing_serious_for_those_who_listen_or_see_little(
-    quiz: Quiz, new_phone: NewPhone, screen: str, theme: str
-) -> None:
-    """axe-core finds nothing serious or critical in the settings and the help, light and dark."""
-    page = new_phone(color_scheme=theme).new_page()
-    page.goto(quiz.file.as_uri())
-    page.get_by_role("button", name=screen).press("Enter")
-    page.get_by_role("heading", name=screen, exact=True).wait_for()
-    found = Axe().run(page).response["violations"]
-    assert [fault["id"] for fault in found if fault["impact"] in ("serious", "critical")] == []
