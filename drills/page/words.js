@@ -406,8 +406,8 @@ export const WORDS = Object.freeze({
     read: "Read a progress file",
     reading: "Reading…",
     noRoom:
-      "There is no room here for all that the file holds. What was here is safe, and so is the file: free some " +
-      "space, then read it in again.",
+      "There is no room here for all that the file holds. What was here is safe, and so is the file: free " +
+      "some space, then read it in again.",
     readIn: ({ added, known, cards }) =>
       added === 0
         ? `Nothing new: ${counted(known, "review was", "reviews were")} here already.`
