@@ -20,9 +20,9 @@ const BLOCKED_S = 1;
  * @param {number} given.a4_hz the pitch reference
  * @param {boolean} given.isOn whether anything is heard; a silent click still counts its beats
  * @param {(text: string) => void} [given.onFailure] told once, when sound turns out to be impossible
- * @returns what plays: `open` and `ready` get the device, `prepare`, `chord`, `arpeggio`, `rootThenChord` take midi
- *   numbers, `drone` and `clicks` give back what stops them, `hush` stops the rest, `set` takes new settings;
- *   `failure` says in words why nothing is heard, or is null
+ * @returns what plays: `open` and `ready` get the device; `prepare`, `chord`, `arpeggio` and `rootThenChord` take
+ *   midi numbers; `drone` and `clicks` give back what stops them, `hush` stops the rest; `set` takes new
+ *   settings; `failure` says why nothing is heard, or is null
  */
 export function makeSound({ AudioContext, a4_hz, isOn, onFailure = () => {} }) {
   const strings = new Map();
