@@ -47,7 +47,7 @@ async function start(place) {
     const deck = unpack(await deckText());
     app = makeApp(deck, await opening, applyTheme);
     Object.assign(app, makeRoutes(app, SCREENS, place));
-    await app.refresh();
+    takeIn(app, app.store.found);
     keepLooking(app);
     app.go("home");
     tellWhatComes(app);
@@ -138,9 +138,13 @@ async function unmark(app, review) {
   return !isStanding;
 }
 
-/** Takes in what is kept: at the start, after a progress file was read, when another tab wrote. */
+/** Reads anew what is kept: after a progress file was read in, when another tab wrote. */
 async function refresh(app) {
   const [memories, settings] = await Promise.all([app.store.memories(), app.store.settings()]);
+  takeIn(app, { memories, settings });
+}
+
+function takeIn(app, { memories, settings }) {
   app.memories = memories;
   app.settings = settingsFrom(settings);
   app.applySettings();

@@ -143,8 +143,10 @@ function fault(code, words) {
 
 /** A column as its values: the first one, then the steps from each to the next. */
 function summed(steps) {
+  const values = new Int32Array(steps.length);
   let value = 0;
-  return Int32Array.from(steps, (step) => (value += step));
+  for (let row = 0; row < steps.length; row += 1) values[row] = value += steps[row];
+  return values;
 }
 
 /** One drill on one voicing in one key. */

@@ -26,7 +26,7 @@ import { foldCard, readProgress, recordOf } from "./memory/journal.js";
 import { PACE } from "./memory/schedule.js";
 import { openStore } from "./memory/store.js";
 
-const plain = (map) => Object.fromEntries(map);
+const plain = globalThis.plain = (map) => Object.fromEntries(map);
 const mark = (card, mark, when) => ({ card, mark, when, took_ms: 900 });
 
 /** The store as JSON sees it, and what a test does with it. */
@@ -135,6 +135,8 @@ def test_marks_outlive_the_page(tab: Callable[[], Page]) -> None:
     page.close()
     page = tab()
     assert page.evaluate("start()") == {"isKept": True, "fault": None}
+    assert page.evaluate("plain(store.found.memories)") == {CARD: second["kept"]}
+    assert page.evaluate("store.found.settings") == {"theme": "dark"}
     assert agreeing(page) == {CARD: second["kept"]}
     assert page.evaluate("store.settings()") == {"theme": "dark"}
     assert page.evaluate("store.lastExport()") == 7
@@ -474,7 +476,7 @@ def test_a_large_journal_starts_and_is_saved_in_time(tab: Callable[[], Page]) ->
         await work();
         return performance.now() - from;
       };
-      const start_ms = await timed(async () => { await start(); await store.memories(); });
+      const start_ms = await timed(start);
       const startRead = [...read];
       const mark_ms = await timed(() => marks([["000000000007", 3, 1_764_000_000_000]]));
       const export_ms = await timed(() => store.exportText({ when: 1 }));

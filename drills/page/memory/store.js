@@ -57,17 +57,19 @@ export async function openStore({
   storage = globalThis.navigator?.storage,
   patience_ms = 3000,
 }) {
-  const keeper = await openKeeper({ indexedDB, patience_ms });
+  const { keeper, found } = await openKeeper({ indexedDB, patience_ms });
   const channel = openChannel(Channel);
   const inTurn = makeTurns();
   const changed = () => channel?.postMessage("changed");
-  const journal = makeJournal(keeper, changed);
+  const journal = makeJournal(keeper, found.drawers, changed);
   const meta = makeMeta(keeper, changed);
   return {
     /** False where storage was refused: progress ends with the page, unless it is saved to a file. */
     isKept: keeper.fault === null,
     /** Why not: "refused", or "newer-page" when a newer page has been here. @type {PageError | null} */
     fault: keeper.fault,
+    /** What there was at the opening, see `memories` and `settings`. */
+    found: { memories: journal.known, settings: found.settings },
     /** Of every card ever met; always the same map, kept up to date. @returns {Promise<Map<string, Kept>>} */
     memories: () => inTurn(journal.memories),
     /** @returns {Promise<Marked>} */
@@ -113,7 +115,10 @@ export async function openStore({
 
 // --- the database, whatever becomes of it ---------------------------------------------------------
 
-/** Holds the database open; one that was closed under the page is opened again when it is needed. */
+/**
+ * Holds the database open; one that was closed under the page is opened again when it is needed. What a page
+ * begins with is read along with the opening, all in one go: on a phone each way to the database and back counts.
+ */
 async function openKeeper({ indexedDB, patience_ms }) {
   const keeper = { fault: null, onClosed() {}, use, close: () => database?.close() };
   let database = null;
@@ -132,12 +137,20 @@ async function openKeeper({ indexedDB, patience_ms }) {
   }
   try {
     // Some browsers open and then fail to read.
-    await use((opened) => opened.get("meta", "settings"));
+    return { keeper, found: await use(beginning) };
   } catch (error) {
     keeper.fault = faultOf(error);
     database = makeMemoryDatabase();
+    return { keeper, found: await use(beginning) };
   }
-  return keeper;
+}
+
+async function beginning(database) {
+  const [drawers, settings = null] = await Promise.all([
+    database.entries("memories"),
+    database.get("meta", "settings"),
+  ]);
+  return { drawers, settings };
 }
 
 function faultOf(error) {
@@ -147,16 +160,16 @@ function faultOf(error) {
 
 // --- the journal ----------------------------------------------------------------------------------
 
-function makeJournal(keeper, changed) {
+function makeJournal(keeper, drawers, changed) {
   /** By card, what is unwritten. @type {Map<string, { records: JournalRecord[], kept: Kept | null }>} */
   const unwritten = new Map();
   /** What was read last, kept up to date. @type {Map<string, Kept>} */
   const memories = new Map();
+  fill(drawers);
 
-  async function read() {
-    const drawers = await keeper.use((database) => database.entries("memories"));
+  function fill(read) {
     memories.clear();
-    for (const [, inside] of drawers) {
+    for (const [, inside] of read) {
       for (const [card, kept] of Object.entries(inside)) memories.set(card, kept);
     }
     for (const [card, { kept }] of unwritten) setOrDelete(memories, card, kept);
@@ -203,7 +216,12 @@ function makeJournal(keeper, changed) {
   }
 
   return {
-    memories: () => read().catch((error) => (error instanceof PageError ? memories : Promise.reject(error))),
+    known: memories,
+
+    memories: () =>
+      keeper
+        .use((database) => database.entries("memories"))
+        .then(fill, (error) => (error instanceof PageError ? memories : Promise.reject(error))),
 
     async mark(card, given) {
       let review = null;
