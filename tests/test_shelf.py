@@ -39,10 +39,10 @@ TERM = {
     # recipe: (drills, its voicings with their chords)
     "weeks-01-02-one-layer": (
         "layer spell turn",
-        "1 3 5|3 5 1|5 1 3|1 b3 5|b3 5 1|5 1 b3|1 11 b7".split("|"),
+        "1 3 5|3 5 1|5 1 3|1 b3 5|b3 5 1|5 1 b3|1 4 b7".split("|"),
     ),
     "weeks-03-05-third-and-seventh-below": (
-        "place split join layer mend twin step",
+        "place split join layer mend twin step hear",
         [
             "maj13#11: 7 3 | 13 9 #11",
             "13#11: b7 3 | 13 9 #11",
@@ -119,12 +119,10 @@ def test_every_voicing_of_the_term_has_its_week() -> None:
 def test_a_chord_is_what_the_engine_calls_it(recipe: Recipe, entry: VoicingEntry) -> None:
     """By the words written, and by ear: no degree is called by another name than the notes have."""
     del recipe
-    if entry.chord is None:
-        return
     voicing = entry.voicing
     heard = read_over(voicing.heights_semitones, voicing.lowest_over_root_semitones)
-    assert heard.symbol.plain == entry.chord.symbol.plain
     assert heard.degrees == voicing.degrees
+    assert entry.chord is None or heard.symbol.plain == entry.chord.symbol.plain
 
 
 @pytest.mark.parametrize(("recipe", "entry"), ENTRIES)

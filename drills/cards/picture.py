@@ -104,7 +104,7 @@ def _strings_by_note(sounding: PitchedVoicing, frets: Frets, instrument: Instrum
 
 
 def window(frets: tuple[int, ...], highest_fret: int) -> tuple[int, int]:
-    """The first and last fret to show: at least five, the nut where it is near, never past the neck.
+    """The first and last fret to show: at least five, the nut where it is near, past the neck only for notes.
 
     >>> window((4, 5, 5, 6, 5), 20), window((0, 2, 5, 2, 3, 2), 20), window((0,), 20)
     ((3, 7), (1, 5), (1, 5))
@@ -115,5 +115,5 @@ def window(frets: tuple[int, ...], highest_fret: int) -> tuple[int, int]:
         return 1, FEWEST_FRETS_SHOWN
     width = max(FEWEST_FRETS_SHOWN, highest - lowest + 1)
     first = max(1, lowest - (width - (highest - lowest + 1)) // 2)
-    first = max(1, min(first, highest_fret - width + 1))
+    first = max(1, min(first, max(highest, highest_fret) - width + 1))
     return first, first + width - 1

@@ -14,10 +14,12 @@ LONG_REACH_CAUTION = "A long reach: warm up first, leave a note out rather than 
 
 
 def chord_head(subject: Subject) -> str:
-    """The large line: the chord, or a bare layer's own name."""
+    """The large line: the chord, or a bare layer's own name; degrees alone need the root beside them."""
     if subject.chord is not None:
         return subject.chord.shown
-    return layer_name(subject, subject.layers[0])
+    name = layer_name(subject, subject.layers[0])
+    has_root = subject.sounding.layer_root(subject.layers[0]) is not None
+    return name if has_root else f"{name} over {subject.root.shown}"
 
 
 def head_note(subject: Subject) -> str:
@@ -70,7 +72,8 @@ def layer_with_degrees(subject: Subject, layer: Layer) -> str:
 def asked_lines(subject: Subject) -> tuple[LayerLine, ...]:
     """All layers in full, upper first, for a question; of a bare layer the head says the name already."""
     if subject.chord is None and subject.is_single_layer:
-        return (LayerLine("single", layer_form(subject.layers[0])),)
+        form = layer_form(subject.layers[0])
+        return (LayerLine("single", form),) if form else ()
     return tuple(LayerLine(layer.role, layer_in_full(subject, layer)) for layer in reversed(subject.layers))
 
 

@@ -4,7 +4,8 @@ A pattern is a grip's frets over the lowest fretted one, OPEN for an open string
 neck while everything else stays the same, so whatever way of fingering a pattern works at a fret works
 above it too: it is enough to ask for the ways at the end of the neck, and how far down each of them goes.
 What the hand may do is said in `drills.neck.hand` alone. Strings matter to it only where one finger could
-lie on several of them: whether they are neighbours, and whether a lower note is on their treble side.
+lie on several of them: whether they are neighbours, whether one between them is not played, and whether a
+lower note is on their treble side.
 Patterns that agree in this share one answer, and most do.
 """
 
@@ -101,14 +102,18 @@ def _as_the_hand_sees_it(notes: list[tuple[int, int]]) -> tuple[int, ...]:
         notes: (fret over the lowest, string), by fret, then string.
     """
     key = []
+    played = {string for _, string in notes}
     highest_string = highest_below = last_fret = last_string = -2
     for (fret, string), (next_fret, _) in zip(notes, [*notes[1:], (-2, 0)], strict=True):
         if fret != last_fret:
             highest_below = highest_string
         if fret != OPEN:
             has_lower_on_treble_side = fret == next_fret and highest_below > string
-            is_neighbour = fret == last_fret and string == last_string + 1
-            key.append(fret << 2 | has_lower_on_treble_side << 1 | is_neighbour)
+            is_neighbour = is_over_silent = False
+            if fret == last_fret:
+                is_neighbour = string == last_string + 1
+                is_over_silent = not played.issuperset(range(last_string + 1, string))
+            key.append(fret << 3 | is_over_silent << 2 | has_lower_on_treble_side << 1 | is_neighbour)
         highest_string = max(highest_string, string)
         last_fret, last_string = fret, string
     return tuple(key)

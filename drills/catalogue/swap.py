@@ -173,16 +173,35 @@ def swap_both(
         mend = "write one bar between two layers, such as '1 5 3 | 7 9'"
         raise DrillsError(f"{len(named.layers)} layers are not two", where=where, mend=mend)
     below = _Frame(named, 0, (), setup, floor_midi)
+    found = _pairs(below, lower, upper)
+    if not found:
+        what = f"no {lower.text} below with a {upper.text} on top makes {named.chord_plain}"
+        raise DrillsError(what, where=where, mend=_other_upper(below, lower, upper))
+    return tuple(_moved_both(named, after) for after in _best_first(found, setup))
+
+
+def _pairs(below: _Frame, lower: LayerPattern, upper: LayerPattern) -> list[tuple[_Rank, Named]]:
+    """The voicings in two other layers that meet the first aim that any meets, in no order."""
+    named = below.before
     found: list[tuple[_Rank, Named]] = []
     for aim in _aims(chord_of(named.reading, named.root)):
         for _, layer in () if found else _layers(below, aim, lower):
             own = _placed(below, layer)
             if own is not None:
-                found += _answers(_Frame(named, 1, own, setup, floor_midi), aim, upper)
-    if not found:
-        what = f"no {lower.text} below with a {upper.text} on top makes {named.chord_plain}"
-        raise DrillsError(what, where=where, mend="ask for a family, such as 'stack' or 'triad'")
-    return tuple(_moved_both(named, after) for after in _best_first(found, setup))
+                found += _answers(_Frame(named, 1, own, below.setup, below.floor_midi), aim, upper)
+    return found
+
+
+def _other_upper(below: _Frame, lower: LayerPattern, upper: LayerPattern) -> str:
+    """What to ask for on top of the lower layer wanted, in place of what does not fit there."""
+    answers = _best_first(_pairs(below, lower, LayerPattern()), below.setup)
+    names = dict.fromkeys(
+        _spoken(each.layers[1].name) for each in answers if each.layers[1].name.family != "other"
+    )
+    if not names:
+        return "ask for another lower layer, such as 'triad' or 'shell'"
+    close = nearest(upper.text, names) or next(iter(names))
+    return f"nearest that fits on top: upper={close!r}"
 
 
 def _aims(chord: Chord) -> tuple[_Aim, ...]:

@@ -53,6 +53,8 @@ class Hand:
 _UP_THE_NECK = 9
 _BARRE_STRAIN = 2
 """A barre is as much trouble as two fingers each one fret away from where they fall by themselves."""
+_SILENT_UNDER_BARRE_STRAIN = 1
+"""So much more where a string that it lies on must not sound: F△7 at 1 x 2 2 1 x is held 1 x 3 4 2 x."""
 
 USUAL_HAND = Hand()
 SMALL_HAND = Hand("small", 88.0, 3, 58.0, 85.0, 84.0, 110.0, offers_reduced=True)
@@ -64,7 +66,8 @@ def read_hand(name: str, *, where: str = "") -> Hand:
     """A hand profile by name."""
     hand = HANDS.get(name)
     if hand is None:
-        mend = f"write {nearest(name, HANDS) or 'usual'!r}"
+        close = nearest(name, HANDS)
+        mend = f"write {close!r}" if close else f"write {' or '.join(map(repr, HANDS))}"
         raise DrillsError(f"no hand named {name!r}", where=where, mend=mend)
     return hand
 
@@ -169,11 +172,12 @@ def fingerings(
             ideal = min(FINGERS, 1 + fret - lowest)
             for end in _ends(fretted, done, frets, is_index=finger == 1):
                 is_barre = end - done > 1
+                is_over_silent = None in frets[fretted[done][1] : fretted[end - 1][1]]
                 yield from extend(
                     end,
                     (*held, (finger, fret)),
                     barres + is_barre,
-                    strain + abs(finger - ideal),
+                    strain + abs(finger - ideal) + _SILENT_UNDER_BARRE_STRAIN * is_over_silent,
                     fingers + (finger,) * (end - done),
                 )
 

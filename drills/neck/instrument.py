@@ -12,10 +12,12 @@ from dataclasses import dataclass, field
 
 from drills.errors import DrillsError
 from drills.neck.tuning import STANDARD, Tuning
-from drills.theory.chord import habit_root
-from drills.theory.pitch import Pitch
+from drills.theory.pitch import Pitch, read_note_name
 
 FEWEST_FRETS, MOST_FRETS = 12, 24
+
+_IN_FLATS = tuple(map(read_note_name, "C Db D Eb E F Gb G Ab A Bb B".split()))
+_IN_SHARPS = tuple(map(read_note_name, "C C# D D# E F F# G G# A A# B".split()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,10 +61,12 @@ class Instrument:
 
     @property
     def open_pitches(self) -> tuple[Pitch, ...]:
-        """The open strings as they sound over the capo, spelled as the tuning or as charts spell them."""
+        """The open strings as they sound over the capo: sharps with F♯ and no B♭ among them, else flats."""
         if not self.capo:
             return self.tuning.open_pitches
-        return tuple(habit_root(midi % 12, "major").at_midi(midi) for midi in self.open_midi)
+        classes = [midi % 12 for midi in self.open_midi]
+        names = _IN_SHARPS if 6 in classes and 10 not in classes else _IN_FLATS
+        return tuple(names[midi % 12].at_midi(midi) for midi in self.open_midi)
 
     @property
     def highest_fret(self) -> int:

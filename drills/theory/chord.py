@@ -110,7 +110,7 @@ _QUALITY = re.compile(
     r"|(?P<major>major|maj|ma|M|j(?=\d))"
     r"|(?P<dim>dim(?:inished)?|o(?=\d|$|\())"
     r"|(?P<aug>aug(?:mented)?|\+)"
-    r"|(?P<dom>dom)"
+    r"|(?P<dom>dom(?:inant)?)"
 )
 _NUMBER = re.compile(r"\s*(?:6\s?[/\\]\s?9|6add9|69|13|11|9|7|6|5|4|2)")
 _PART = re.compile(
@@ -217,6 +217,8 @@ def _read_suffix(suffix: str, text: str, where: str) -> tuple[Degree, ...]:
             raise _unreadable(text, rest, where)
         rest = rest[part.end() :]
         has = _with_part(has, part, text, where)
+    if "11" in has and not has & {"3", "b3"}:
+        has = has - {"11"} | {"4"}
     return _ordered(has)
 
 

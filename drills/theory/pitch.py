@@ -18,6 +18,7 @@ NATURAL_SEMITONES = (0, 2, 4, 5, 7, 9, 11)
 LOWEST_MIDI, HIGHEST_MIDI = 0, 127
 
 _SIGNS = str.maketrans({"♭": "b", "♯": "#", "♮": "", "𝄫": "bb", "𝄪": "##"})
+_TYPED_FLAT = re.compile(r"b(?=b?\d)")
 _NOTE = re.compile(r"([A-G])(bb|b|##|#|x)?(-?[0-9]{1,2})?")
 
 
@@ -39,6 +40,15 @@ def shown_signs(alter_semitones: int) -> str:
     double, single = ("𝄪", "♯") if alter_semitones > 0 else ("𝄫", "♭")
     twos, ones = divmod(abs(alter_semitones), 2)
     return double * twos + single * ones
+
+
+def with_signs(words: str) -> str:
+    """Plain words about chords and degrees with ♭ and ♯ for b and #.
+
+    >>> with_signs("7b9#11 b7 3 | bb7")
+    '7♭9♯11 ♭7 3 | ♭♭7'
+    """
+    return _TYPED_FLAT.sub("♭", words).replace("#", "♯")
 
 
 def plain_sign(alter_semitones: int) -> str:

@@ -180,6 +180,15 @@ def _is_unusual_sixth_chord(mask: int) -> bool:
     return bool(mask & _TRITONE and not mask & _FIFTH)
 
 
+def _is_far_fetched(mask: int) -> bool:
+    """Whether nobody hears the root that it lacks: a major seventh with ♯9, ♭13 or a diminished triad."""
+    if not mask & _SEVEN:
+        return False
+    if _is_minor(mask):
+        return _has_flat_five(mask)
+    return mask & _THIRDS == _THIRDS or bool(mask & _SHARP_FIVE and not _has_sharp_five(mask))
+
+
 @lru_cache(maxsize=8192)
 def _rank(mask: int, *, is_bass: bool, has_clash: bool) -> int:
     """The place of a reading among all readings of the same notes."""
@@ -199,7 +208,9 @@ def _rank_of_usual(mask: int, *, is_bass: bool) -> int:
     if is_bass and _is_complete(mask):
         return _RANK_BASS
     if _has_third_and_seventh(mask):
-        return _RANK_SOUNDING if mask & _ROOT else _RANK_ROOTLESS
+        if mask & _ROOT:
+            return _RANK_SOUNDING
+        return _RANK_REST if _is_far_fetched(mask) else _RANK_ROOTLESS
     if is_bass:
         is_open = mask & _FIFTH and mask & _SEVENTHS and mask | _WITHOUT_THIRD == _WITHOUT_THIRD
         return _RANK_OPEN if is_open else _RANK_BASS_ANYWAY

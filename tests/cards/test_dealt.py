@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from music21.interval import Interval
 from music21.pitch import Pitch as TheirPitch
 
+from drills.cards.deal import voicing_words
 from drills.cards.dealt import Dealt
 from drills.cards.kinds import drill
 
@@ -86,6 +89,26 @@ def test_a_root_too_low_for_a_phone_sounds_an_octave_higher(subject: MakeSubject
     assert made is not None
     assert made.sound.midi[0] == 40
     assert made.sound.root_midi == 42
+    low_c = dealt("name", subject, "1 3 5", None, "C")
+    at_36 = replace(low_c, answer=low_c.answer.voicing.over(low_c.answer.root, 36))
+    assert at_36.sound.root_midi == 36  # C2 is heard as it is
+
+
+@pytest.mark.parametrize(
+    ("degrees", "suffix", "nickname", "title", "detail"),
+    [
+        ("b7 3 | 13 9 #11", "13#11", "", "13♯11", "13♯11 · ♭7 3 | 13 9 ♯11"),
+        ("b7 3 | 13 9 #11", "13#11", "Two up", "Two up", "13♯11 · ♭7 3 | 13 9 ♯11"),
+        ("1 5 | 3", "", "", "major", "major · 1 5 | 3"),
+        ("5 1 3", None, "", "major triad", "major triad · 5 1 3"),
+    ],
+)
+def test_progress_calls_a_voicing_free_of_key(
+    subject: MakeSubject, degrees: str, suffix: str | None, nickname: str, title: str, detail: str
+) -> None:
+    """By its nickname, or its kind of chord or layer; a bare major chord has no symbol, so it is said."""
+    found = voicing_words(subject(degrees, suffix, "Eb", nickname=nickname))
+    assert (found.title, found.detail) == (title, detail)
 
 
 def test_every_name_sounds_its_place_by_music21(subject: MakeSubject) -> None:

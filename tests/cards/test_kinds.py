@@ -136,7 +136,11 @@ def test_layer_asks_for_one_layer_in_its_region(rootless: Subject) -> None:
     assert front.layers == (LayerLine("upper", "close, second inversion"),)
     assert front.lines == ("strings 3 to 1, around fret 6",)
     assert back.layers == (LayerLine("upper", "close, second inversion · 5 1 3"),)
-    assert back.lines == ("C F A", "frets x x x 5 6 5", "13 9 ♯11 of E♭13♯11, on top")
+    assert back.lines == (
+        "C F A",
+        "frets x x x 5 6 5 · fingers – – – 2 4 3",
+        "13 9 ♯11 of E♭13♯11, on top",
+    )
 
 
 def test_a_bare_layer_is_called_by_its_own_name(subject: MakeSubject) -> None:
@@ -151,6 +155,19 @@ def test_a_bare_layer_is_called_by_its_own_name(subject: MakeSubject) -> None:
     front, back = faces("name", bare)
     assert front.ask == "Which layer, which inversion?"
     assert not any("also heard" in line for line in back.lines)
+
+
+@pytest.mark.parametrize(("key", "root"), [("Eb", "E♭"), ("F#", "F♯")])
+def test_a_bare_interval_is_called_by_its_degrees_over_a_root(
+    subject: MakeSubject, key: str, root: str
+) -> None:
+    """Two notes have no root of their own: without the key "3 and ♭7" would be asked alike in all twelve."""
+    bare = subject("3 b7", None, key)
+    front, back = faces("place", bare)
+    assert front.head == back.head == f"3 and ♭7 over {root}"
+    assert front.layers == ()
+    assert [line.text for line in back.layers] == ["3 ♭7"]
+    assert faces("name", bare)[0].ask == "Which degrees, from low to high?"
 
 
 def test_one_string_is_told_by_its_number(subject: MakeSubject) -> None:

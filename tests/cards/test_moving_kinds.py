@@ -57,9 +57,7 @@ def test_step_goes_through_melodic_minor_and_keeps_its_eleven(rootless: Subject)
     """Lydian dominant is named with its parent; in modes of melodic minor an 11 is told and kept."""
     front, back = faces("step", rootless)
     assert front.lines == ("E♭ lydian dominant, that is B♭ melodic minor",)
-    assert front.ask == (
-        "One step up, the root moving along: what does it become? Mend, keep or skip its avoid note?"
-    )
+    assert front.ask == "One step up, the root moving along: what does it become? Mend, keep or skip it?"
     assert back.head == "F9♭13(add11)"
     assert back.lines[0] == "D♭ → E♭ · G → A · C → D♭ · F → G · A → B♭"
     assert back.lines[1] == "keep the 11: this scale is one colour, and no note of it is avoided"
@@ -135,7 +133,7 @@ def test_step_says_what_an_avoid_note_needs_and_why(
     """Mend, keep or skip; where nothing is avoided, nothing is asked."""
     front, back = faces("step", subject(degrees, suffix, key))
     assert (back.head, front.lines) == (head, (scale,))
-    assert front.ask.endswith("avoid note?") == bool(advice)
+    assert front.ask.endswith("skip it?") == bool(advice)
     assert (back.lines[1] == advice) == bool(advice)
 
 
@@ -332,6 +330,12 @@ def test_top_says_of_the_layers_what_makes_the_answer_the_only_one(rootless: Sub
     assert front.picture is not None
     assert front.picture.muted == ()
     assert frets(back) == "x 4 5 5 6 5"
+
+
+def test_a_melody_on_the_root_is_called_so(subject: MakeSubject) -> None:
+    """Nobody says "the 1"."""
+    front, _ = faces("top", subject("3 5 1", None, "C", "x x x 9 8 8"))
+    assert front.ask == "The melody is C, the root. What lies under it?"
 
 
 @pytest.mark.parametrize(("degrees", "text"), [("3 5 1", "close"), ("1 5 3", "open")])

@@ -205,10 +205,11 @@ def test_both_layers_need_an_answer_and_two_layers() -> None:
     """No answer, no room, one layer: each is said."""
     stack, cluster = read_layer_pattern("stack"), read_layer_pattern("semitone cluster")
     with pytest.raises(
-        DrillsError, match="no stack below with a semitone cluster on top makes Cmaj9; ask for a family"
+        DrillsError,
+        match="no stack below with a semitone cluster on top makes Cmaj9; nearest that fits on top: upper=",
     ):
         swap_both(read("1 5 3 | 7 9"), stack, cluster)
-    with pytest.raises(DrillsError, match="makes Cmaj9"):
+    with pytest.raises(DrillsError, match="makes Cmaj9; ask for another lower layer"):
         swap_both(read("1 5 3 | 7 9"), stack, stack, floor_midi=127)
     with pytest.raises(DrillsError, match="1 layers are not two"):
         swap_both(read("1 5 3"), stack, stack)

@@ -106,12 +106,16 @@ def fingerings(frets: Frets, instrument: Instrument, hand: Hand) -> list[Frets]:
 
 
 def trouble(frets: Frets, fingers: Frets) -> tuple[int, int]:
-    """How far fingers are from where they fall by themselves, a barre for two; and the barres."""
+    """How far fingers are from where they fall, a barre for two, over silence for three; and the barres."""
     down = {finger: fret for fret, finger in zip(frets, fingers, strict=True) if fret and finger}
     lowest = min(down.values(), default=0)
     barres = sum(fingers.count(finger) > 1 for finger in down)
     strain = sum(abs(finger - min(4, 1 + fret - lowest)) for finger, fret in down.items())
-    return strain + 2 * barres, barres
+    silent = 0
+    for finger in down:
+        strings = [string for string, each in enumerate(fingers) if each == finger]
+        silent += None in frets[strings[0] : strings[-1]]
+    return strain + 2 * barres + silent, barres
 
 
 near = st.tuples(
@@ -154,6 +158,9 @@ def test_the_hand_holds_just_what_some_fingering_allows(
         ("0 0 0 0 0 0", "0 0 0 0 0 0"),
         ("x x x x x x", "x x x x x x"),
         ("8 7 7 7 8 7", "2 1 1 1 3 1"),
+        ("1 x 2 2 1 x", "1 x 3 4 2 x"),
+        ("1 x 1 2 3 x", "1 x 2 3 4 x"),
+        ("3 x 3 3 3 x", "1 x 1 1 1 x"),
     ],
 )
 def test_a_grip_has_its_fingers(frets: str, fingers: str) -> None:
@@ -278,5 +285,5 @@ def test_a_hand_is_known_by_name() -> None:
         assert getattr(small, limit) < getattr(USUAL_HAND, limit)
     with pytest.raises(DrillsError, match="hand: no hand named 'smal'; write 'small'"):
         read_hand("smal", where="hand")
-    with pytest.raises(DrillsError, match="no hand named 'qq'; write 'usual'"):
+    with pytest.raises(DrillsError, match="no hand named 'qq'; write 'usual' or 'small'"):
         read_hand("qq")

@@ -37,6 +37,15 @@ def test_a_capo_moves_the_open_strings_and_the_first_fret() -> None:
 
 
 @pytest.mark.parametrize(
+    ("capo", "names"),
+    [(1, "F Bb Eb Ab C F"), (2, "F# B E A C# F#"), (4, "G# C# F# B D# G#"), (6, "Bb Eb Ab Db F Bb")],
+)
+def test_open_strings_over_a_capo_are_called_as_guitarists_call_them(capo: int, names: str) -> None:
+    """Sharps or flats, never both on one neck: common practice, no source."""
+    assert " ".join(pitch.name.plain for pitch in Instrument(capo=capo).open_pitches) == names
+
+
+@pytest.mark.parametrize(
     ("options", "fault"),
     [
         ({"frets": 11}, "frets: 11 frets; a neck has 12 to 24 frets"),

@@ -88,6 +88,8 @@ Cadd2            | C(add9)      | 1 3 5 9
 Cadd4            | C(add11)     | 1 3 5 11
 Cmadd9           | Cm(add9)     | 1 b3 5 9
 CMadd9           | C(add9)      | 1 3 5 9
+Csus24           | Csus4(add9)  | 1 4 5 9
+C dominant 7     | C7           | 1 3 5 b7
 C9(add11)        | C9(add11)    | 1 3 5 b7 9 11
 C7(13)           | C13          | 1 3 5 b7 13
 C7(no3)          | C7(no3)      | 1 5 b7

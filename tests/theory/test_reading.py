@@ -146,6 +146,37 @@ def test_better_readings_come_first(notes: tuple[int, ...]) -> None:
     assert kept == sorted(kept)
 
 
+@pytest.mark.parametrize(
+    ("degrees", "first", "last"),
+    [
+        ("5 b3 11 b7 9", "maj9", "maj7#9#11b13"),  # Cm11 is E♭maj9 or F13sus4 before it is Bmaj7♯9♯11♭13
+        ("1 5 7 3", "m9", "maj7#9b13"),  # Cmaj7 is Am9 before it is A♭maj7♯9♭13
+        ("1 3 5", "m7", "dim(maj7)"),  # C is Am7 and A♭maj7♯5 before it is C♯°(maj7)
+        ("1 b3 5 7", "m9b5", "maj7#9"),  # Em(maj7) is C♯m9♭5 before it is Cmaj7♯9
+        ("1 5 b7 b3", "6", "maj7b9b13"),  # Cm7 is E♭6 before it is Bmaj7♭9♭13
+    ],
+)
+def test_nobody_hears_a_far_fetched_root_that_is_silent(degrees: str, first: str, last: str) -> None:
+    """A rootless major seventh with ♯9, ♭13 or a diminished triad comes after the readings with a reason."""
+    places = [0]
+    words = [read_degree(word).semitones for word in degrees.split()]
+    for low, high in pairwise(words):
+        places.append(places[-1] + (high - low) % 12)
+    others = [each for each in readings(tuple(places)) if each.lowest_over_root_semitones != words[0]]
+    symbols = [each.symbol.plain for each in others]
+    assert symbols[0] == first
+    far_fetched = others[symbols.index(last)]
+    assert far_fetched.is_rootless
+    assert all(each.rank <= far_fetched.rank for each in others)
+    assert far_fetched.rank > max(each.rank for each in others if each.symbol.plain in (first, "maj7#5"))
+
+
+def test_an_augmented_major_seventh_may_be_rootless() -> None:
+    """A major triad over a bass a major third below it: C over A♭ is A♭maj7♯5, before C♯°(maj7)."""
+    symbols = [each.symbol.plain for each in readings((0, 4, 7))]
+    assert symbols.index("maj7#5") < symbols.index("dim(maj7)")
+
+
 def test_a_rootless_dominant_has_its_tritone_partner_behind_it() -> None:
     """Third and seventh of C7 are seventh and third of F♯7."""
     first, second, *_ = readings((0, 6))

@@ -53,6 +53,12 @@ def test_modes_of_one_parent_are_turns_of_each_other(scale: Scale) -> None:
         ("Gb jazz minor", "Gb Ab Bbb Cb Db Eb F"),
         ("A minor", "A B C D E F G"),
         ("E mixolydian ♭9 ♭13", "E F G# A B C D"),
+        ("B aeolian b5", "B C# D E F G A"),
+        ("C lydian #5", "C D E F# G# A B"),
+        ("G half-whole diminished", "G Ab Bb B C# D E F"),
+        ("B diminished", "B C# D E F G G# A#"),
+        ("G diminished whole-tone", "G Ab Bb Cb Db Eb F"),
+        ("D dorian b9", "D Eb F G A B C"),
     ],
 )
 def test_a_scale_is_read_with_its_tonic(text: str, notes: str) -> None:

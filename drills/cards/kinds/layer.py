@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from drills.cards import words
 from drills.cards.card import Face, LayerLine, notes_line
 from drills.cards.dealt import Dealt
 from drills.cards.picture import own_degrees, picture_of_layer
 from drills.cards.subject import Subject
 from drills.cards.task import NeckTask
-from drills.neck.grip import Frets
+from drills.neck.grip import Frets, Grip
 from drills.theory.voicing import Layer, PitchedVoicing, Voicing
 
 
@@ -25,7 +27,7 @@ def make(subject: Subject) -> Dealt | None:
     front = Face(name, layers=(LayerLine(layer.role, form),), lines=(where,), ask="Where does it lie?")
     own = " ".join(each.shown for each in own_degrees(subject.sounding, layer))
     notes = (words.spelled(subject.sounding)[subject.layers.index(layer)],)
-    lines = [notes_line(notes), f"frets {' '.join('x' if fret is None else str(fret) for fret in frets)}"]
+    lines = [notes_line(notes), words.grip_words(_part(subject.grip, frets))]
     if not subject.is_single_layer:
         degrees = " ".join(each.shown for each in subject.degrees(layer))
         lines.append(f"{degrees} of {words.chord_head(subject)}, {words.where_word(layer)}")
@@ -61,6 +63,13 @@ def _frets(subject: Subject, layer: Layer) -> Frets:
         fret if fret is not None and open_midi + fret in wanted else None
         for open_midi, fret in zip(subject.instrument.open_midi, subject.grip.frets, strict=True)
     )
+
+
+def _part(grip: Grip, frets: Frets) -> Grip:
+    """Some of a grip's frets, with the fingers that the whole of it wants there."""
+    fingers = zip(frets, grip.fingers, strict=True)
+    own = tuple(None if fret is None else finger for fret, finger in fingers)
+    return replace(grip, frets=frets, fingers=own)
 
 
 def _region(frets: Frets) -> str:

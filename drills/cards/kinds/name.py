@@ -24,12 +24,19 @@ def make(subject: Subject) -> Dealt:
             is_left_handed=subject.is_left_handed,
             hide_degrees=True,
         ),
-        ask="Which layer, which inversion?" if subject.chord is None else "Which chord, which layers?",
+        ask=_question(subject),
     )
     others = _nearest_others(subject)
     back = whole_answer(subject, *([f"also heard as {', '.join(others)}"] if others else []))
     task = naming_task(subject, reversed(subject.layers))
     return Dealt(front, back, task, subject.sounding, sounds_root=True)
+
+
+def _question(subject: Subject) -> str:
+    if subject.chord is not None:
+        return "Which chord, which layers?"
+    has_inversion = subject.layers[0].name.inversion is not None
+    return "Which layer, which inversion?" if has_inversion else "Which degrees, from low to high?"
 
 
 def _nearest_others(subject: Subject) -> tuple[str, ...]:

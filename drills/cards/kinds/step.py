@@ -29,12 +29,12 @@ def make(subject: Subject) -> Dealt | None:
         return None
     moved = step(subject.named, subject.root, scale, 1)
     advice = _advice(moved.named, scale)
-    avoid = " Mend, keep or skip its avoid note?" if advice else ""
+    choice = " Mend, keep or skip it?" if advice else ""
     front = Face(
         words.chord_head(subject),
         head_note=words.head_note(subject),
         lines=(mode_words(subject.root, scale),),
-        ask=f"One step up, the root moving along: what does it become?{avoid}",
+        ask=f"One step up, the root moving along: what does it become?{choice}",
         picture=neck_of(subject),
     )
     after = relative(subject, moved.named)

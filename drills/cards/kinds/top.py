@@ -21,12 +21,13 @@ def make(subject: Subject) -> Dealt | None:
         return None
     neck = neck_of(subject)
     degree, name = subject.voicing.degrees[-1].shown, subject.sounding.names[-1].shown
+    tone = "root" if degree == "1" else degree
     front = Face(
         words.chord_head(subject),
         head_note=words.head_note(subject),
         layers=tuple(LayerLine(layer.role, _kind(subject, layer)) for layer in reversed(subject.layers)),
         lines=(words.strings_words(subject, subject.grip.strings),),
-        ask=f"The melody is {name}, the {degree}. What lies under it?",
+        ask=f"The melody is {name}, the {tone}. What lies under it?",
         picture=replace(neck, markers=neck.markers[-1:], muted=()),
     )
     *under, melody = subject.grip.strings

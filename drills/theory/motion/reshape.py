@@ -178,7 +178,7 @@ def _form(own: Notes) -> tuple[str, str | None]:
 
 def _cannot_turn(layer: Layer, inversion: str, where: str) -> DrillsError:
     name = layer.name
-    mend = "try open or close, or swap the layer"
+    mend = "spread it open or close instead, or swap the layer"
     if name.inversion is None:
         what = f"the {layer.role} layer is {_a(name.structure)}, which has no inversions"
     elif name.is_symmetrical:
@@ -186,12 +186,14 @@ def _cannot_turn(layer: Layer, inversion: str, where: str) -> DrillsError:
     elif name.family in ("stack", "sus"):
         what = f"{_a(name.structure)} stands on its lowest note and has no {inversion}"
     else:
-        what = f"{_a(name.structure)} has no {inversion}"
+        what = f"there is no {inversion} of {_a(name.structure)}"
     return DrillsError(what, where=where, mend=mend)
 
 
-def _a(word: str) -> str:
-    return f"{'an' if word[0] in 'aeiou' else 'a'} {word}"
+def _a(structure: str) -> str:
+    if structure.endswith("mixed notes"):
+        return structure
+    return f"{'an' if structure[0] in 'aeiou' else 'a'} {structure}"
 
 
 def _beside(named: Named, number: int, shaped: Iterable[Voice]) -> list[list[Voice]]:

@@ -2,14 +2,15 @@
 
 Conventions: steps go up, negative ones down; the root steps along unless it is told to stay. What a
 note is over the stepped root comes from its place in the scale, so that notes keep the scale's
-letters; where a scale has eight notes or six, or a flat fourth for a third, from the pitches.
-Source: definition.
+letters; where a scale has eight notes or six, or a flat fourth for a third, from the pitches. A root that
+charts do not write, such as the F♭ of a minor chord in E♭ altered, is spelled as they do.
+Source: definition; how charts spell roots is common practice, no source.
 """
 
 from __future__ import annotations
 
 from drills.errors import DrillsError
-from drills.theory.chord import chart_name
+from drills.theory.chord import chart_name, habit_root
 from drills.theory.degree import KNOWN, Degree, degree
 from drills.theory.motion.moved import Moved, Voice, changes, check_range, voices_of
 from drills.theory.naming import Named, chord_of, name_notes, read_over
@@ -17,6 +18,7 @@ from drills.theory.pitch import NATURAL_SEMITONES, NoteName, plain_sign
 from drills.theory.scale import Scale, scales_for
 
 _COMMON_NAMES = {"ionian": "major"}
+_SELDOM_MINOR_ROOTS = frozenset({"Cb", "Fb"})
 
 
 def scale_words(tonic: NoteName, scale: Scale) -> str:
@@ -61,8 +63,11 @@ def step(named: Named, tonic: NoteName, scale: Scale, steps: int, *, root_stays:
     degrees = _degrees_in_scale(scale, root_index, [(index + steps) % count for index in indices])
     heights = tuple(note - midi[0] for note in midi)
     reading = read_over(heights, (midi[0] - root.pitch_class) % 12, degrees)
+    quality = reading.symbol.quality
     if abs(root.alter_semitones) > 1 or count != 7:
-        root = chart_name(root, reading.symbol.quality)
+        root = chart_name(root, quality)
+    elif quality == "minor" and root.plain in _SELDOM_MINOR_ROOTS:
+        root = habit_root(root.pitch_class, quality)
     after = name_notes(midi, named.sounding.voicing.sizes, root=root, degrees=degrees)
     way = f"{_count(steps)} {'up' if steps >= 0 else 'down'} in {scale_words(tonic, scale)}"
     move = f"{way}, root staying" if root_stays else way
@@ -139,7 +144,7 @@ def _degrees_in_scale(scale: Scale, root_index: int, indices: list[int]) -> tupl
     for index in indices:
         semitones = (scale.semitones[index] - scale.semitones[root_index]) % 12
         number = (index - root_index) % 7 + 1
-        sign = plain_sign((semitones - NATURAL_SEMITONES[number - 1] + 6) % 12 - 6)
+        sign = plain_sign(semitones - NATURAL_SEMITONES[number - 1])
         words.append(f"{sign}{_TENSIONS.get(number, number)}")
     if not {"3", "b3"} & set(words):
         words = ["4" if word == "11" else word for word in words]

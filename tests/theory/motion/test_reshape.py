@@ -161,7 +161,18 @@ def test_a_turned_layer_stays_above_the_lowest_string(read: Read) -> None:
         pytest.param("C3 E3 G#3", "single", "first", "an augmented triad sounds the same", id="augmented"),
         pytest.param("C3 E3 | G3 B3", "lower", "first", "the lower layer is a major third", id="two notes"),
         pytest.param(
-            "C3 E3 G3", "single", "third", "a major triad has no third inversion", id="a triad's third"
+            "C3 E3 G3",
+            "single",
+            "third",
+            "there is no third inversion of a major triad",
+            id="a triad's third",
+        ),
+        pytest.param(
+            "C3 Db3 F#3 B3 | D4 G4",
+            "lower",
+            "second",
+            "no second inversion of four mixed notes",
+            id="mixed notes",
         ),
         pytest.param(
             "C3 E3 G3", "single", "fourth", "no inversion named 'fourth'; write root, first", id="fourth"

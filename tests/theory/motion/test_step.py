@@ -92,6 +92,28 @@ def test_steps_agree_with_music21(text: str, kind: Callable[[str], ConcreteScale
         assert new.name.plain == there.name.replace("-", "b")
 
 
+@pytest.mark.parametrize(
+    ("scale", "degrees", "chord"),
+    [
+        ("Eb altered", "3 b7 #9 b13", "Em13(maj7)"),
+        ("Bb altered", "3 b7 #9 b13", "Bm13(maj7)"),
+        ("Eb phrygian", "1 b3 5 b7", "Fbmaj7"),
+        ("Gb major", "1 3 5 7", "Abm7"),
+    ],
+)
+def test_no_minor_chord_stands_on_c_flat_or_f_flat(read: Read, scale: str, degrees: str, chord: str) -> None:
+    """Charts write Em for the F♭m of E♭ altered; a major chord keeps the scale's letter (common practice)."""
+    tonic, kind = read_scale(scale)
+    assert step(read(degrees, tonic.plain), tonic, kind, 1).named.chord_plain == chord
+
+
+def test_a_note_keeps_its_letter_where_its_pitch_could_be_another_degree(read: Read) -> None:
+    """F lydian ♯2 has G♯, not A♭: a ♯9 even where no third sounds beside it."""
+    moved = step(read("1 5 b7 b9", "E"), *read_scale("A harmonic minor"), 1).named
+    assert [name.plain for name in moved.sounding.names] == ["F", "C", "E", "G#"]
+    assert [each.plain for each in moved.reading.degrees] == ["1", "5", "7", "#9"]
+
+
 def _rising(names: tuple[NoteName, ...], places: tuple[int, ...]) -> list[int]:
     midi = [48 + names[places[0]].pitch_class]
     for place in places[1:]:
