@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from drills.cards.task import NeckTask
 from drills.errors import DrillsError
 from drills.neck.hand import SMALL_HAND, Hand
 from drills.neck.instrument import Instrument
@@ -172,6 +173,37 @@ def test_strings_that_do_not_serve_say_why() -> None:
     nowhere = replace(entry("1 3 5", None), strings=(0, 1, 5), keys=notes("D"))
     with pytest.raises(DrillsError, match="these strings have no place for it"):
         plan(recipe(nowhere, ask=("place",)))
+    high_up = replace(entry("1 5 3", None), strings=(0, 4, 5), keys=notes("C"))
+    with pytest.raises(DrillsError, match="204 mm, more than 101 mm, at 20 x x x 8 12"):
+        plan(recipe(high_up, ask=("place",)))
+
+
+def test_as_many_strings_as_notes_or_it_is_unreached() -> None:
+    """The rest of the recipe stands; where nothing else is asked, there is nothing to build."""
+    crowded = replace(TWO_HANDS, strings=(1, 2, 3, 4, 5), keys=notes("E"))
+    made = plan(recipe(crowded, OVER_TWO, ask=("place",)))
+    assert len(made.deck.cards) == 12
+    (missed,) = made.unreached
+    assert (missed.key, missed.why) == ("E", "5 strings for 6 notes")
+    with pytest.raises(DrillsError, match=r"cannot be held \(5 strings for 6 notes\)"):
+        plan(recipe(crowded, ask=("place",)))
+
+
+def test_another_octave_on_the_same_strings_counts_as_well() -> None:
+    """The grip that is shown first, then the others of its strings, and none of other strings."""
+    made = plan(recipe(replace(OVER_TWO, strings=(1, 2, 3, 4, 5)), ask=("place",), keys=notes("C")))
+    (card,) = made.deck.cards
+    assert card.quiz is not None
+    assert isinstance(card.quiz.task, NeckTask)
+    assert card.quiz.task.accepts == ((None, 1, 2, 2, 3, 2), (None, 13, 14, 14, 15, 14))
+
+
+def test_by_ear_the_voicings_of_the_deck_are_told_from_each_other() -> None:
+    """Among the choices stands what only this deck has."""
+    alone, beside = entry("7 3 | 13 9 #11", "maj13#11"), entry("1 3 | b7 #9", "7#9")
+    made = plan(recipe(alone, beside, ask=("hear",), keys=notes("C")))
+    assert len(made.deck.cards) == 2
+    assert all("7♯9, ♭7 and ♯9 on top" in card.front.lines for card in made.deck.cards)
 
 
 def test_a_pinned_grip_stands_in_its_key() -> None:
@@ -200,6 +232,15 @@ def test_the_description_has_legend_and_caution() -> None:
     """What the recipe says about itself, how to read the neck, and how to mind the hand."""
     assert plan(recipe(OVER_TWO, about="Lydian colours.")).deck.about == ("Lydian colours.", LEGEND, CAUTION)
     assert plan(recipe(OVER_TWO)).deck.about == (LEGEND, CAUTION)
+
+
+def test_the_legend_tells_what_only_this_deck_has() -> None:
+    """A third layer has a marker of its own, and a capo moves the count of frets."""
+    three = recipe(entry("3 7 | 9 | #11 13", "maj13#11"), instrument=Instrument(capo=2))
+    legend = plan(three).deck.about[0]
+    assert legend.startswith(LEGEND)
+    assert "plectrum is the middle layer" in legend
+    assert "counted from the capo, at fret 2" in legend
 
 
 def test_too_many_cards_are_refused_before_any_work() -> None:

@@ -48,7 +48,7 @@ FIELDS: Final = ("Label", "Question", "Answer")
 QUESTION: Final = '<main class="face" lang="en">\n{{Question}}\n</main>'
 ANSWER: Final = '<main class="face" lang="en">\n{{Answer}}\n</main>'
 
-LOOK_EDITION: Final = 1
+LOOK_EDITION: Final = 2
 """Grows whenever the stylesheet or a template changes, or readers keep the old look."""
 
 _EPOCH_S: Final = 1_767_225_600  # 2026-01-01, before any package of ours

@@ -86,7 +86,7 @@ def plan(recipe: Recipe) -> Plan:
     deck = Deck(
         recipe.id,
         recipe.title,
-        tuple(paragraph for paragraph in (recipe.about, LEGEND, CAUTION) if paragraph),
+        tuple(paragraph for paragraph in (recipe.about, _legend(recipe), CAUTION) if paragraph),
         cards,
         recipe.fresh_per_day,
         recipe.target_recall,
@@ -96,6 +96,16 @@ def plan(recipe: Recipe) -> Plan:
     own = (subject for subjects, _ in found for subject in subjects)
     joined = (each.subject for each in connected.values())
     return Plan(deck, reached, tuple(unreached), gathered(own, joined))
+
+
+def _legend(recipe: Recipe) -> str:
+    """How to read the neck, and what only some decks have on theirs."""
+    sentences = [LEGEND]
+    if any(len(entry.voicing.layers) > 2 for entry in recipe.voicings):
+        sentences.append("A plectrum is the middle layer.")
+    if recipe.instrument.capo:
+        sentences.append(f"Frets are counted from the capo, at fret {recipe.instrument.capo}.")
+    return " ".join(sentences)
 
 
 def _neck(recipe: Recipe) -> DeckNeck:
@@ -143,7 +153,7 @@ def _nothing(recipe: Recipe, unreached: list[Unreached]) -> DrillsError:
     if unreached:
         first = unreached[0]
         what = f"no card can be made: {first.voicing} in {first.key} cannot be held ({first.why})"
-        mend = "leave a note out, widen [hand], or try another tuning or other keys"
+        mend = "leave a note out, widen [hand], or try other strings, another tuning or other keys"
         return DrillsError(what, where=recipe.source, mend=mend)
     mend = "check keys, [drills] ask and [drills.keys] against each other"
     return DrillsError("no card can be made: no drill applies to any voicing", where=recipe.source, mend=mend)

@@ -11,6 +11,7 @@ from drills.neck.search import Found, Place, find_in_key, on_one_string_set
 from drills.plan.keys import roots as roots_asked
 from drills.plan.unreached import Unreached, why_not
 from drills.recipe.model import Recipe, VoicingEntry
+from drills.recipe.pin import strings_for_notes
 from drills.theory.chord import Chord
 from drills.theory.pitch import NoteName
 from drills.theory.voicing import Voicing
@@ -57,8 +58,10 @@ def _strings(entry: VoicingEntry) -> tuple[int, ...] | None:
 def find_on(recipe: Recipe, strings: tuple[int, ...] | None, voicing: Voicing, root: NoteName) -> Found:
     """The places of a voicing in one key, on the strings that the recipe asks for."""
     found = find_in_key(voicing, root, recipe.instrument, recipe.hand)
-    if strings is None or len(strings) != len(voicing.degrees):
+    if strings is None:
         return found
+    if len(strings) != len(voicing.degrees):
+        return Found((), Refusal(strings_for_notes(len(strings), len(voicing.degrees)), 0.0))
     kept = tuple(place for place in found.places if place.grip.strings == strings)
     if kept or not found.places:
         return Found(kept, found.refusal)

@@ -17,6 +17,7 @@ from drills.draw.layout import (
     WOOD_BELOW_PX,
     Layout,
 )
+from drills.draw.lettering import lettered
 
 LAYOUTS = st.builds(
     lambda strings, first, frets, is_left_handed: Layout(strings, first, first + frets - 1, is_left_handed),
@@ -72,6 +73,14 @@ def test_rows_below_the_strings_keep_apart(layout: Layout) -> None:
     numbers_top = NUMBERS_BELOW_PX - layout.number_cap_px / 2
     assert ring_end + 5 <= DOTS_BELOW_PX < WOOD_BELOW_PX < numbers_top
     assert layout.below(NUMBERS_BELOW_PX) + layout.number_cap_px / 2 < layout.height_px
+
+
+@given(LAYOUTS)
+def test_two_digits_fit_a_narrow_fret(layout: Layout) -> None:
+    """Strong numbers of neighbouring frets do not run together."""
+    ink = lettered("20", layout.number_cap_px, bold=True).getbbox()
+    assert ink is not None
+    assert ink[2] - ink[0] < layout.fret_width_px
 
 
 def test_small_text_is_large_enough_for_the_phone() -> None:

@@ -27,6 +27,15 @@ def opened(data: bytes) -> Image.Image:
     return Image.open(io.BytesIO(data)).convert("RGB")
 
 
+def changed(before: Cell, after: Cell) -> tuple[int, int, int, int]:
+    """Where sheets of one cell differ."""
+    one, other = (opened(contact_sheet("week", [each])) for each in (before, after))
+    difference = ImageChops.difference(one, other).convert("L")
+    box = difference.point(lambda level: 255 * (level > 40)).getbbox()
+    assert box is not None
+    return box
+
+
 @pytest.mark.parametrize(("count", "columns"), [(1, 1), (2, 1), (4, 2), (12, 3), (48, 6)])
 def test_cells_fill_a_sheet_that_is_about_square(count: int, columns: int) -> None:
     """As many columns as bring width and height together."""
@@ -74,16 +83,21 @@ def test_a_long_title_goes_on_below_itself() -> None:
 
 def test_a_nickname_stands_beside_the_name_in_quiet_type() -> None:
     """It begins to the right of the name, however long it is, and ends with the neck."""
-    plain, named = (
-        opened(contact_sheet("week", [replace(cell(), note=note)])) for note in ("", "a nickname " * 9)
-    )
-    difference = ImageChops.difference(plain, named).convert("L")
-    changed = difference.point(lambda level: 255 * (level > 40)).getbbox()
-    assert changed is not None
-    left, top, right, bottom = changed
+    left, top, right, bottom = changed(cell(), replace(cell(), note="a nickname " * 9))
     assert left > 60 + 60
     assert right <= 60 + 540
     assert bottom - top < 30
+
+
+def test_name_and_degrees_frame_the_neck_in_type_of_their_own_size() -> None:
+    """A short line is not blown up to the width of the neck; one above, the other below."""
+    neck_top = (120 + 126 + 50 + 96) // 2
+    _, top, _, bottom = changed(replace(cell(), head="C"), replace(cell(), head="M"))
+    assert bottom < neck_top
+    assert 50 // 2 - 1 <= bottom - top <= 50 // 2 + 3
+    _, top, _, bottom = changed(replace(cell(), foot="C"), replace(cell(), foot="M"))
+    assert neck_top + 480 // 2 < top
+    assert 34 // 2 - 1 <= bottom - top <= 34 // 2 + 3
 
 
 @pytest.mark.parametrize("strings", [6, 7, 8])

@@ -386,6 +386,13 @@ def test_a_first_build_bears_the_stamp_of_its_edition(deck: Deck, path: Path) ->
     assert opened.deck["mod"] == opened.options[str(opened.deck["conf"])]["mod"] == EPOCH_S + 3 * DAY_S
 
 
+def test_a_new_look_has_a_stamp_of_its_own(deck: Deck, path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A whole second, a day later with each edition of the look, whatever the deck's edition."""
+    monkeypatch.setattr(apkg, "LOOK_EDITION", 4)
+    stamp = rebuilt(deck, path).models[str(MODEL_ID)]["mod"]
+    assert (stamp, type(stamp)) == (EPOCH_S + 4 * DAY_S, int)
+
+
 def test_a_rebuild_of_the_same_deck_changes_no_byte(deck: Deck, path: Path) -> None:
     """Not even when it takes up older stamps."""
     rebuilt(deck, path)

@@ -253,11 +253,13 @@ def test_any_change_is_another_version(change: dict[str, Any]) -> None:
     assert worker(replace(PAGE, **change))[0] != worker(PAGE)[0] == worker(replace(PAGE))[0]
 
 
-def test_styles_begin_with_fonts_and_base() -> None:
+def test_styles_begin_with_fonts_and_base(checkout: Path) -> None:
     """Components may then build on both; every stylesheet of the page is in."""
     style = folder_files(PAGE)["page.css"].decode()
-    assert style.startswith(signs_css())
-    assert style.index(":root") < style.index(".unplayed")
+    paths = (checkout / "drills/page/styles").glob("*.css")
+    sheets = {path.name: path.read_text(encoding="utf-8") for path in paths}
+    assert style.startswith(signs_css() + sheets["base.css"])
+    assert len(style) == len(signs_css()) + sum(map(len, sheets.values()))
 
 
 @pytest.fixture

@@ -105,7 +105,7 @@ def test_a_neck_of_another_make_is_told() -> None:
         default_id="week",
     )
     assert json.loads(packed_deck(plan(recipe).deck))["instrument"] == {
-        "names": ["D♭", "G♭", "B", "E", "A", "D♭", "G♭"],
+        "names": ["C♯", "F♯", "B", "E", "A", "C♯", "F♯"],
         "midi": [37, 42, 47, 52, 57, 61, 66],
         "frets": 20,
         "isLeftHanded": True,

@@ -16,6 +16,7 @@ import pytest
 import soundfile
 from numpy.typing import NDArray
 
+from drills.sound import encode
 from drills.sound.bank import Bank
 from drills.sound.encode import mp3
 from drills.sound.mix import played
@@ -61,6 +62,14 @@ def test_three_seconds_are_small_and_whole(bank: Bank, notes: tuple[int, ...], r
     assert np.abs(heard).max() < 1.0
     assert np.mean(np.square(heard - samples)) < 0.04 * np.mean(np.square(samples))
     assert np.abs(heard[-50:]).max() < 1e-3
+
+
+def test_only_what_would_be_too_large_is_held_to_a_steady_stream(bank: Bank) -> None:
+    """A voicing gets the bits it needs; two notes below every guitar would need more than there may be."""
+    usual, low = (played(bank, notes, SECONDS) for notes in (VOICINGS[0], (26, 27)))
+    assert mp3(usual) == encode._encoded(usual, *encode.FOLLOWING)
+    assert len(encode._encoded(low, *encode.FOLLOWING)) > MOST_BYTES
+    assert mp3(low) == encode._encoded(low, *encode.STEADY)
 
 
 @pytest.mark.parametrize("midi", [28, 40, 57, 69, 88])

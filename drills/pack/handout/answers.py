@@ -45,11 +45,17 @@ def told(card: Card) -> list[str]:
     if isinstance(task, NotesTask):
         return [notes]
     if isinstance(task, DegreesTask):
-        return own
+        return own or layers
     if task is None:
         return list(face.lines)
-    is_told = isinstance(task, PartsTask) and (card.front.layers or not task.layers)
-    return own if is_told else [*layers, *own]
+    if isinstance(task, PartsTask) and not _asks_layers(card, task):
+        return own
+    return [*layers, *own]
+
+
+def _asks_layers(card: Card, task: PartsTask) -> bool:
+    """Whether layers are part of the answer; paper asks for those too that no parts make a name of."""
+    return not card.front.layers and bool(task.layers or card.drill == "name")
 
 
 def _own_lines(card: Card) -> list[str]:

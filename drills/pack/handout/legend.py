@@ -21,6 +21,7 @@ _TOLD: Final = (
     "The highest string is on top; a ribbon joins the notes of a layer, degrees stand in the markers"
 )
 _MIRRORED: Final = "; necks are mirrored for left-handed players"
+_CAPO: Final = "; frets are counted from the capo, at fret {}"
 _LAYERS: Final = ("lower layer", "upper layer", "middle layer")
 
 
@@ -35,7 +36,9 @@ def legend(paper: Paper, subjects: Sequence[Subject]) -> None:
         paper.text(x + 2 * _RADIUS_MM + 2, paper.y, words, size=_SIZE)
         x += width + 6
     paper.y += _LINE_MM
-    told = f"{_TOLD}{_MIRRORED if subjects[0].is_left_handed else ''}."
+    capo = subjects[0].instrument.capo
+    mirrored, from_capo = _MIRRORED * subjects[0].is_left_handed, _CAPO.format(capo) if capo else ""
+    told = f"{_TOLD}{mirrored}{from_capo}."
     paper.y = paper.paragraph(paper.left_mm, paper.y, told, size=_SIZE, colour=QUIET, within=paper.column_mm)
 
 

@@ -118,9 +118,15 @@ class Paper(Pen):
         else:
             self.begin_page(heading, more=more)
 
-    def _new_page(self) -> None:
-        self._pdf.add_page()
+    def finish(self) -> bytes:
+        """The file."""
         self._foot()
+        return super().finish()
+
+    def _new_page(self) -> None:
+        if self._pdf.page_no():
+            self._foot()
+        self._pdf.add_page()
         self.y = MARGIN_MM
 
     def _heading(self, heading: str, more: str) -> None:
@@ -135,7 +141,7 @@ class Paper(Pen):
         self.line([(self.left_mm, y), (self.left_mm + self.column_mm, y)], colour=RULE, width=width)
 
     def _foot(self) -> None:
-        """The caution, title and date, the number of the page."""
+        """The caution, title and date, the number of the page: last, as they are read last."""
         setting = self.setting
         title = " · ".join(part for part in (setting.title, setting.date) if part)
         y, right = self.height_mm - MARGIN_MM + 3, self.left_mm + self.column_mm

@@ -104,18 +104,20 @@ def _voicing(
 
 
 def _heads(paper: Paper, grid: Grid, subject: Subject, x: float, width: float) -> float:
-    """Name and quiet words, nickname below; returns the next baseline."""
+    """Name and quiet words, below them the nickname and what has no room; returns the next baseline."""
     head = chord_head(subject)
     size = 12 if grid.is_brief else 15
     paper.text(x, paper.y + 2, head, size=size, bold=True, within=width)
     used = paper.text_width(head, size=size, bold=True) + 2
     parts = [head_note(subject), subject.nickname if grid.is_brief else _plain(subject)]
-    note = " · ".join(part for part in parts if part)
-    if width - used > 8:
-        paper.text(x + used, paper.y + 2, note, size=grid.size, colour=QUIET, within=width - used)
+    note, below = " · ".join(filter(None, parts)), "" if grid.is_brief else subject.nickname
+    if paper.text_width(note, size=grid.size) <= width - used:
+        paper.text(x + used, paper.y + 2, note, size=grid.size, colour=QUIET)
+    else:
+        below = " · ".join(filter(None, (below, note)))
     y = paper.y + 2.7 + leading(grid.size)
-    if subject.nickname and not grid.is_brief:
-        paper.text(x, y, subject.nickname, size=grid.size + 0.5, colour=QUIET, within=width)
+    if below:
+        paper.text(x, y, below, size=grid.size + 0.5, colour=QUIET, within=width)
         y += 4.3
     return y
 
@@ -150,7 +152,7 @@ def _told(grid: Grid, group: Sequence[Subject]) -> list[tuple[str, float]]:
     if grid.is_brief:
         rest = [f"frets {subject.grip.text}" + ("" if is_everywhere else f" · in {keys_words(group)}")]
     else:
-        rest.append(f"held in {keys_words(group)}")
+        rest.append(f"{'held' if is_everywhere else 'here'} in {keys_words(group)}")
     return [(notes, grid.size + 1), *((fact, grid.size) for fact in rest)]
 
 

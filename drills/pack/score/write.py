@@ -12,18 +12,13 @@ from __future__ import annotations
 import io
 from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
 from xml.etree.ElementTree import ElementTree, indent
 
 from drills.pack.files import refuse_foreign, whole_file
 from drills.pack.score.complete import SOFTWARE, complete
-from drills.pack.score.sheet import HALF_NOTE, Sheet, check_range
+from drills.pack.score.sheet import Sheet, check_range
 from drills.pack.score.staves import staves_of
-
-if TYPE_CHECKING:
-    from music21 import stream
-
-_BEATS_A_MINUTE: Final = 60
+from drills.pack.score.tracks import midi_file
 
 
 def check_notation(sheet: Sheet, musicxml: Path, midi: Path) -> None:
@@ -62,17 +57,11 @@ def write_midi(sheet: Sheet, path: Path) -> None:
     Raises:
         DrillsError: the place is taken or cannot be written.
     """
-    from music21 import chord, instrument, midi, stream, tempo
-
     refuse_foreign(path, _is_our_midi)
-    guitar = instrument.AcousticGuitar()
-    guitar.partName = SOFTWARE  # the track's name, by which we know a file of ours
-    part: stream.Part = stream.Part([guitar])
-    part.append(tempo.MetronomeMark(number=_BEATS_A_MINUTE))
-    for subject in chain.from_iterable(sheet.groups):
-        part.append(chord.Chord(list(subject.sounding.midi), quarterLength=HALF_NOTE))
+    chords = [subject.sounding.midi for subject in chain.from_iterable(sheet.groups)]
+    data = midi_file(chords, SOFTWARE)  # the track's name, by which we know a file of ours
     with whole_file(path) as file:
-        file.write(midi.translate.music21ObjectToMidiFile(part).writestr())
+        file.write(data)
 
 
 def _is_our_xml(path: Path) -> bool:

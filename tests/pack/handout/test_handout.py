@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import io
 from dataclasses import replace
+from itertools import combinations
 from pathlib import Path
 from typing import Any
 
@@ -16,8 +17,11 @@ import pytest
 
 from drills.errors import DrillsError
 from drills.pack.handout import SHEETS, Handout, handout_pdf, write_handout
+from drills.pack.handout.paper import Setting
 from drills.pack.handout.pen import POINT_MM
 from drills.pack.handout.version import versions_of
+from drills.plan import plan
+from drills.recipe.read import parse_recipe
 from drills.recipe.shelf import shelf_names
 
 from .conftest import HandoutOf, Opened
@@ -66,6 +70,18 @@ def test_every_page_has_caution_title_date_and_number(week: bytes, opened: Opene
     for number, page in enumerate(texts(opened(week)), start=1):
         assert "If it hurts, stop" in page
         assert f"third and seventh below · 8 December {number} " in page + " "
+
+
+def test_a_page_is_read_from_its_heading_to_its_foot(week: bytes) -> None:
+    """Text lies in the file as it is read: readers aloud go by that, not by where it stands."""
+    from pypdf import PdfReader
+
+    pages = PdfReader(io.BytesIO(week)).pages
+    for number, heading in ((1, "Riverside evening group"), (len(pages), "Answers")):
+        first, *_, caution, last = pages[number - 1].extract_text().splitlines()
+        assert first.startswith(heading)
+        assert caution.startswith("Warm up")
+        assert last.endswith(f" {number}")
 
 
 def test_a_question_sheet_does_not_tell_the_answer(handout_of: HandoutOf, opened: Opened) -> None:
@@ -140,10 +156,44 @@ def test_a_file_of_somebody_else_stays(handout_of: HandoutOf, tmp_path: Path) ->
 def test_nothing_reaches_into_the_foot(handout_of: HandoutOf, opened: Opened, name: str, paper: str) -> None:
     """On every page of every recipe a strip above the foot's rule stays white, from edge to edge."""
     for page in opened(handout_pdf(handout_of(name, paper))):
-        picture = page.render(scale=2).to_pil().convert("L")
-        rule_mm = picture.height / 2 * POINT_MM - 16 + 3 - 8.5
-        top, bottom = (round(at / POINT_MM * 2) for at in (rule_mm - 2.2, rule_mm - 0.6))
-        assert picture.crop((0, top, picture.width, bottom)).getextrema() == (255, 255)
+        rule = page.get_height() - (16 - 3 + 8.5) / POINT_MM
+        around = (0, page.get_height() - rule + 0.6 / POINT_MM, 0, rule - 2.2 / POINT_MM)
+        strip = page.render(scale=2, crop=around).to_pil().convert("L")
+        assert strip.width > 1_000
+        assert strip.height >= 8
+        assert strip.getextrema() == (255, 255)
+
+
+@pytest.mark.parametrize(
+    ("name", "per_page", "sheets"),
+    [
+        ("template", 6, ("voicings", "questions")),
+        ("template", 12, ("voicings",)),
+        ("template", 6, ("questions",)),
+        ("seven-strings", 8, ("voicings", "overview")),
+    ],
+)
+def test_no_words_lie_on_others(
+    handout_of: HandoutOf, name: str, per_page: int, sheets: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every text ends before the next one begins, and rows keep apart; all within the margins."""
+    from fpdf import FPDF
+
+    placed: dict[int, list[tuple[float, float, float, str]]] = {}
+    set_text = FPDF.text
+
+    def noted(pdf: FPDF, x: float, y: float, text: str) -> None:
+        placed.setdefault(pdf.page_no(), []).append((y, x, x + pdf.get_string_width(text), text))
+        set_text(pdf, x, y, text)
+
+    monkeypatch.setattr(FPDF, "text", noted)
+    handout_pdf(replace(handout_of(name), sheets=sheets, versions=1, per_page=per_page))
+    for page in placed.values():
+        assert max(right for _, _, right, _ in page) < 210 - 15
+        assert 297 - 15 < max(y for y, *_ in page) < 297 - 12
+        for (y, x, right, text), (other_y, other_x, other_right, other) in combinations(page, 2):
+            apart = abs(y - other_y) > 1.8 or right <= other_x + 0.1 or other_right <= x + 0.1
+            assert apart, (text, other)
 
 
 @pytest.mark.parametrize("per_page", [2, 4, 6, 8, 12])
@@ -177,6 +227,43 @@ def test_type_is_large_enough_to_be_read(
     assert {size: text for size, text in sizes.items() if size < (7.2 if len(text) > 2 else 6.9)} == {}
 
 
+LONG_NAMES = """
+title = "long names"
+keys = ["Gb"]
+hand = "small"
+[[voicing]]
+chord = "7b9#9b13"
+lower = "b7 3"
+upper = "b13 b9 #9"
+nickname = "Dark"
+"""
+
+
+@pytest.mark.parametrize("per_page", [8, 12])
+def test_quiet_words_without_room_beside_a_name_stand_below(
+    opened: Opened, per_page: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """They would have to be set too small to read; nothing on the page is, and nothing is cut."""
+    from drills.pack.handout.pen import Pen
+
+    sizes: dict[str, float] = {}
+    fitted = Pen._fitted
+
+    def noted(pen: Pen, *asked: Any) -> tuple[float, str]:
+        size, text = fitted(pen, *asked)
+        sizes[text] = size
+        return size, text
+
+    monkeypatch.setattr(Pen, "_fitted", noted)
+    made = plan(parse_recipe(LONG_NAMES, source="long", default_id="long"))
+    setting = Setting("long names", "A4", "", "")
+    handout = Handout(setting, "", made.subjects, (), (), sheets=("voicings",), per_page=per_page)
+    (page,) = texts(opened(handout_pdf(handout)))
+    assert "no root · without its lowest note" in page
+    assert "Dark" in page
+    assert min(sizes.values()) >= 7.2
+
+
 @pytest.mark.parametrize("title", ["<b>&\\(week\\)</b>", "🎸 Ελλάδα", "x" * 400, "𝄫 and 𝄪"])
 def test_any_title_is_set_and_stays_on_the_page(handout_of: HandoutOf, opened: Opened, title: str) -> None:
     """Long ones are broken or cut, what the face lacks does not stop the press."""
@@ -204,6 +291,16 @@ def test_a_handout_of_questions_alone_lists_what_it_asks_about(handout_of: Hando
     asked = texts(opened(handout_pdf(replace(handout, sheets=("questions",)))))[0]
     assert "What it asks about Bright window · 7 3 | 13 9 ♯11 △13♯11 · all twelve keys" in asked
     assert "What it asks about" not in texts(opened(handout_pdf(replace(handout, sheets=("voicings",)))))[0]
+
+
+def test_keys_are_those_of_the_deck(handout_of: HandoutOf, opened: Opened) -> None:
+    """Only a voicing that is there in all of them is said to be held in all twelve."""
+    handout = replace(handout_of(WEEK), sheets=("voicings",))
+    assert "held in all twelve keys" in texts(opened(handout_pdf(handout)))[0]
+    in_two = replace(handout, subjects=handout.subjects[:2])
+    told = texts(opened(handout_pdf(in_two)))[0]
+    assert f"here in {in_two.subjects[0].root.shown} {in_two.subjects[1].root.shown}" in told
+    assert "held in" not in told
 
 
 def test_about_keeps_its_lines(handout_of: HandoutOf, opened: Opened) -> None:

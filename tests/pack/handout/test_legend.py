@@ -15,10 +15,11 @@ from .conftest import HandoutOf, Opened
 
 THREE_LAYERS = """
 title = "three layers"
-keys = ["E"]
+keys = ["F#"]
 [instrument]
 tuning = "eight strings"
 left_handed = true
+capo = 2
 [drills]
 ask = ["place"]
 [[voicing]]
@@ -37,18 +38,21 @@ def told(paper: Paper, opened: Opened) -> str:
 def test_signs_that_are_not_used_are_not_explained(
     paper: Paper, opened: Opened, handout_of: HandoutOf
 ) -> None:
-    """Two layers with a root: no middle layer, no doubled note, nothing mirrored."""
+    """Two layers with a root: no middle layer, no doubled note, nothing mirrored, no capo."""
     legend(paper, handout_of("weeks-03-05-third-and-seventh-below").subjects)
     page = told(paper, opened)
     assert all(words in page for words in ("upper layer", "lower layer", "root", "highest string is on top"))
-    assert not any(words in page for words in ("middle layer", "comes twice", "mirrored", "the only"))
+    assert not any(words in page for words in ("middle layer", "comes twice", "mirrored", "capo"))
 
 
-def test_three_layers_a_doubled_note_and_left_hands_are_explained(paper: Paper, opened: Opened) -> None:
+def test_three_layers_a_doubled_note_left_hands_and_a_capo_are_explained(
+    paper: Paper, opened: Opened
+) -> None:
     """Each with its sign."""
     legend(paper, plan(parse_recipe(THREE_LAYERS, source="three", default_id="three")).subjects)
     page = told(paper, opened)
     assert all(words in page for words in ("middle layer", "comes twice", "mirrored for left-handed players"))
+    assert "; frets are counted from the capo, at fret 2." in page
 
 
 @pytest.mark.parametrize("is_left_handed", [False, True])

@@ -14,7 +14,7 @@ from drills.cards.card import PictureSpec
 from drills.draw import layout, theme
 from drills.pack.handout import marker, neck
 from drills.pack.handout.paper import Paper
-from drills.pack.handout.pen import POINT_MM
+from drills.pack.handout.pen import FRET, INK, POINT_MM, QUIET, WHITE, WOOD
 
 from .conftest import HandoutOf, Opened
 
@@ -61,6 +61,43 @@ def test_colours_and_proportions_are_those_of_the_cards() -> None:
         assert abs(ours.fret_x(fret) - theirs.fret_x(fret)) <= 1
     assert [ours.string_y(string) for string in range(6)] == [theirs.string_y(string) for string in range(6)]
     assert neck.neck_height(6, 1) == theirs.height_px
+
+
+def test_what_a_player_goes_by_is_drawn(paper: Paper, opened: Opened) -> None:
+    """Nut, wires, side dots and the cross on a string that is not played; up the neck the wood is cut."""
+    scale, nut, up = 0.14, replace(SIX, first_fret=1, last_fret=12, muted=(0,)), replace(SIX, last_fret=12)
+    at_nut, cut = neck.Neck(nut, 20, 40, scale), neck.Neck(up, 20, 130, scale)
+    for each in (at_nut, cut):
+        neck.draw_at(paper, each)
+    image = opened(paper.finish())[0].render(scale=6).to_pil().convert("RGB")
+
+    def colour(x: float, y: float) -> object:
+        return image.getpixel((round(x / POINT_MM * 6), round(y / POINT_MM * 6)))
+
+    between = at_nut.string_y(2) + 35 * scale
+    assert colour(at_nut.x(158), between) == INK
+    assert colour(at_nut.x(158 + at_nut.fret_width), between) == FRET
+    assert colour(at_nut.fret_x(1), between) == WOOD
+    assert colour(at_nut.x(140), between) == WHITE
+    for each in (at_nut, cut):
+        for fret, places in ((3, (0,)), (4, ()), (11, ()), (12, (-10, 10))):
+            dots = [
+                dx for dx in (-10, 0, 10) if colour(each.fret_x(fret) + dx * scale, each.below(43)) == QUIET
+            ]
+            assert tuple(dots) == places, fret
+    for dx, dy in ((-8, -8), (8, 8), (-8, 8), (8, -8), (0, 0)):
+        place = at_nut.fret_x(0) + dx * scale, at_nut.string_y(0) + dy * scale
+        assert colour(*place) == INK
+        assert colour(place[0], at_nut.string_y(1) + dy * scale) == WHITE
+    edge = cut.string_y(2) + 35 * scale
+    assert colour(cut.x(158), edge) == FRET
+    assert (colour(cut.x(150), edge), colour(cut.x(138), edge)) == (WOOD, WHITE)
+
+
+def test_numbers_of_a_small_neck_are_larger_for_it() -> None:
+    """Capitals of 1.8 mm can be read; where there is room for that anyway, they are the cards'."""
+    caps = [neck._cap(neck.Neck(SIX, 0, 0, scale)) for scale in (0.03, 0.06, 0.10)]
+    assert caps == pytest.approx([33, 30, 27])
 
 
 @pytest.mark.parametrize("box", [(200, 30), (40, 100), (85, 38), (12, 12)])

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -12,9 +13,11 @@ from drills.cards.kinds import drill_names
 from drills.cards.task import NeckTask
 from drills.pack.handout import handout_pdf
 from drills.pack.handout.answers import told
+from drills.pack.handout.pen import Pen, Rgb
 from drills.pack.handout.version import MOST_QUESTIONS, Version, is_on_neck, versions_of
 from drills.plan import plan
-from drills.recipe.read import read_recipe
+from drills.recipe.read import parse_recipe, read_recipe
+from drills.shapes.outline import Point
 
 from .conftest import HandoutOf, Opened
 
@@ -94,6 +97,52 @@ def test_the_key_answers_exactly_what_is_asked(by_drill: dict[str, Card]) -> Non
     assert len(answers["twin"]) == 1
 
 
+BARE_INTERVALS = """
+title = "intervals"
+keys = ["E"]
+[drills]
+ask = ["name", "join"]
+[[voicing]]
+chord = "m11"
+lower = "b3 11"
+upper = "b7 9"
+[[voicing]]
+layer = "1 5 1'"
+"""
+
+
+def test_layers_without_a_name_of_three_notes_are_answered_too() -> None:
+    """Asked "which layers?", paper takes intervals for an answer, though there are no parts to tap."""
+    cards = plan(parse_recipe(BARE_INTERVALS, source="bare", default_id="bare")).deck.cards
+    answers = {card.back.head: told(card) for card in cards if card.drill == "name"}
+    assert answers["Em11"][:2] == ["♭7 9 · major third", "♭3 11 · major second"]
+    assert answers["E perfect fifth, one note doubled"] == ["wide, root position · 1 5 1'"]
+    (join,) = (card for card in cards if card.drill == "join")
+    assert not any("third" in line for line in told(join))
+
+
+def test_lines_to_write_on_have_room_above_them(
+    by_drill: dict[str, Card], handout_of: HandoutOf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A chord and its layers get two lines, notes one: 8 mm each, below the words and the neck."""
+    drawn: list[float] = []
+    draw_line = Pen.line
+
+    def noted(pen: Pen, points: Sequence[Point], *, colour: Rgb, width: float) -> None:
+        (x1, y1), *_, (x2, y2) = points or [(0.0, 0.0)] * 2
+        if y1 == y2 > 30 and x2 - x1 > 60 and width == 0.25:
+            drawn.append(y1)
+        draw_line(pen, points, colour=colour, width=width)
+
+    monkeypatch.setattr(Pen, "line", noted)
+    for drill, count in (("name", 2), ("spell", 1)):
+        drawn.clear()
+        handout_pdf(replace(handout_of(WEEK), cards=(by_drill[drill],), sheets=("questions",), versions=1))
+        assert len(drawn) == count
+        assert [round(b - a, 3) for a, b in pairwise(drawn)] == [8.0] * (count - 1)
+        assert min(drawn) > (60 if drill == "name" else 48)
+
+
 def test_further_grips_count_in_the_key(handout_of: HandoutOf) -> None:
     """Where a grip lies at two places, both are right, and the key says so."""
     twice = [
@@ -126,6 +175,25 @@ def test_all_empty_necks_are_equally_long(handout_of: HandoutOf, opened: Opened)
     assert last > 12
     assert numbers.count(" ".join(map(str, range(1, last + 1)))) == len(list(asked(version)))
     assert f" {last + 1} " not in numbers
+
+
+def test_a_sheet_says_all_that_a_question_says(
+    by_drill: dict[str, Card], handout_of: HandoutOf, opened: Opened
+) -> None:
+    """Its number, head and quiet words, its layers, its lines, and what it asks."""
+    cards = tuple(card for drill, card in by_drill.items() if drill != "hear")
+    handout = replace(handout_of(WEEK), cards=cards, sheets=("questions",), versions=1)
+    pages = [" ".join(page.get_textpage().get_text_range().split()) for page in opened(handout_pdf(handout))]
+    sheets = " ".join(page for page in pages if "Questions" in page)
+    (version,) = versions_of(cards, 1)
+    for number, card in asked(version):
+        front = card.front
+        assert f"{number} {front.head}" in sheets
+        for text in (front.head_note, front.ask, *(layer.text for layer in front.layers), *front.lines):
+            assert " ".join(text.replace(" · ", " ").split()) in sheets.replace(" · ", " "), (
+                card.drill,
+                text,
+            )
 
 
 def test_the_shared_question_stands_once(handout_of: HandoutOf, opened: Opened) -> None:
