@@ -11,7 +11,7 @@ from typing import TypeAlias
 from drills.errors import DrillsError
 from drills.plan import CAUTION, Plan, Unreached, plan
 from drills.recipe.model import Recipe
-from drills.theory.pitch import read_note_name
+from drills.theory.pitch import read_note_name, with_signs
 
 Progress: TypeAlias = Callable[[int, int], None]
 """Told how much is done, and of how much."""
@@ -130,7 +130,7 @@ def _out_of_reach(missed: Iterable[Unreached]) -> Iterator[str]:
     for each in missed:
         keys.setdefault((each.voicing, each.instead), []).append(read_note_name(each.key).shown)
     for (voicing, instead), roots in keys.items():
-        yield f"{voicing}: {' '.join(roots)}" + (f"; instead, {instead}" if instead else "")
+        yield f"{with_signs(voicing)}: {' '.join(roots)}" + (f"; instead, {instead}" if instead else "")
 
 
 def _notation(recipe: Recipe, made: Plan, musicxml: Path, midi: Path) -> _Part:
@@ -175,8 +175,9 @@ def build_quiz(recipe: Recipe) -> Quiz:
 
 
 def _name(recipe: Recipe) -> str:
-    """What the files of a recipe are called, without their endings."""
-    return Path(recipe.source).name.removesuffix(".toml") or recipe.id
+    """What the files of a recipe are called, without their endings; dots alone would name a folder above."""
+    name = Path(recipe.source).name.removesuffix(".toml")
+    return name if name.strip(".") else recipe.id
 
 
 def _make_folder(folder: Path) -> None:

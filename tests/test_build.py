@@ -129,7 +129,7 @@ def test_the_handout_tells_which_keys_are_out_of_reach(tmp_path: Path) -> None:
     text = pypdfium2.PdfDocument(tmp_path / "week-03.pdf")[0].get_textpage().get_text_range()
     told = " ".join(text.split())
     assert "Out of reach" in told
-    assert "m11 1 5 b3 | 11 b7 9" in told
+    assert "m11 1 5 ♭3 | 11 ♭7 9" in told
     assert "instead, without its lowest note" in told
 
 
@@ -146,6 +146,15 @@ def test_both_shapes_of_the_page_hold_the_plans_cards(small: Recipe, tmp_path: P
     quiz = build_quiz(small)
     assert quiz.name == folder.name
     assert quiz.files == {path.name: path.read_bytes() for path in folder.iterdir()}
+
+
+@pytest.mark.parametrize(
+    ("source", "name"),
+    [("sub/my.week.toml", "my.week"), ("week.txt", "week.txt"), ("..toml", "week-03"), ("", "week-03")],
+)
+def test_files_are_named_after_the_recipe(small: Recipe, source: str, name: str) -> None:
+    """Without its ending; where only dots are left, which would name a folder above, after its id."""
+    assert build_quiz(replace(small, source=source)).name == name
 
 
 def test_a_folder_that_cannot_be_made_is_said(small: Recipe, tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from drills.cli.help import ExampledCommand
-from drills.cli.options import json_option, recipe_argument
+from drills.cli.options import PATH, json_option, recipe_argument
 
 
 @click.command(
@@ -21,7 +21,7 @@ from drills.cli.options import json_option, recipe_argument
     "folder",
     default="build",
     metavar="FOLDER",
-    type=click.Path(path_type=Path),
+    type=PATH,
     help="Where the files go; build unless given.",
 )
 @json_option
@@ -29,8 +29,9 @@ def command(recipe: str, folder: Path, as_json: bool) -> None:
     """Build a drill deck from a recipe.
 
     RECIPE is a path, or the name of a recipe on the shelf. The deck comes as a package (.apkg), as a quiz
-    page in one file, and as the same page in a folder for a host. An older build of it is replaced, and
-    students who have it keep their progress; a file that this program did not write is never touched.
+    page in one file, and as the same page in a folder for a host; with it a handout (.pdf) and all voicings
+    as notation (.musicxml, .mid). An older build of it is replaced, and students who have it keep their
+    progress; a file that this program did not write is never touched.
     """
     from drills.build import build
     from drills.cli.output import print_json, progress, show

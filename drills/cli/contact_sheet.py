@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from itertools import groupby
 from pathlib import Path
@@ -11,15 +10,13 @@ from drills.cards.answer import neck_of
 from drills.cards.identity import voicing_identity
 from drills.cards.subject import Subject
 from drills.cards.words import chord_head, degrees_words
+from drills.cli.picture_file import write_picture
 from drills.draw.sheet import Cell, contact_sheet
-from drills.pack.files import refuse_foreign, whole_file
 from drills.plan import plan
 from drills.recipe.read import read_recipe
 
 
-def draw_sheet(
-    recipe: str, file: Path, is_ours: Callable[[Path], bool], *, is_left_handed: bool, is_dark: bool
-) -> int:
+def draw_sheet(recipe: str, file: Path, *, is_left_handed: bool, is_dark: bool) -> int:
     """Draws each voicing in its first key; returns how many there are.
 
     Raises:
@@ -28,10 +25,7 @@ def draw_sheet(
     read = read_recipe(recipe)
     groups = groupby(plan(read).subjects, voicing_identity)
     cells = [_cell(next(group), is_left_handed=is_left_handed) for _, group in groups]
-    refuse_foreign(file, is_ours)
-    data = contact_sheet(read.title, cells, dark=is_dark)
-    with whole_file(file) as picture:
-        picture.write(data)
+    write_picture(file, contact_sheet(read.title, cells, dark=is_dark))
     return len(cells)
 
 

@@ -11,6 +11,7 @@ from itertools import zip_longest
 from math import ceil
 from pathlib import Path
 
+from rich.columns import Columns
 from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
@@ -32,8 +33,8 @@ def plan(planned: Plan) -> Iterator[RenderableType | None]:
     keys = {read_note_name(card.key).pitch_class for card in deck.cards}
     weeks = ceil(len(deck.cards) / deck.fresh_per_day / _DAYS_A_WEEK)
     table = Table.grid(padding=(0, 3, 0, 0))
-    drills = "  ".join(f"{drill} {count}" for drill, count in by_drill.items())
-    table.add_row(_quiet("cards"), _number(len(deck.cards)), Text(drills))
+    drills = Columns([f"{drill} {count}" for drill, count in by_drill.items()], padding=(0, 2))
+    table.add_row(_quiet("cards"), _number(len(deck.cards)), drills)
     table.add_row(_quiet("voicings"), _number(planned.voicings))
     table.add_row(_quiet("keys"), _number(len(keys)))
     pace = f"new a day: all seen after {weeks} {'week' if weeks == 1 else 'weeks'}"
@@ -72,14 +73,20 @@ def files(paths: Sequence[Path]) -> Text:
     return Text.assemble(("wrote   ", "dim"), "\n        ".join(shown_paths))
 
 
-def served(address: str, code: Text | None) -> Iterator[Text]:
+def served(address: str, code: Text | None, *, taken: int | None) -> Iterator[Text]:
     """Where a served page is found, by whom, and how serving ends.
 
     Args:
         address: of the page.
         code: the same for cameras, where phones may open it.
+        taken: the usual port, if another had to do.
     """
     yield Text.assemble(("open    ", "dim"), (address, "bold"))
+    if taken is not None:
+        yield Text(
+            f"Port {taken} is taken, so this is another address than usual, and a browser keeps progress by "
+            "address: what was played at the usual one is not seen here."
+        )
     if code is not None:
         yield code
         yield Text(

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from drills.cli.help import ExampledCommand
-from drills.cli.options import left_handed_option, root_option, tuning_option, voicing_argument
+from drills.cli.options import PATH, left_handed_option, root_option, tuning_option, voicing_argument
 from drills.errors import DrillsError
 
 if TYPE_CHECKING:
@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from drills.theory.pitch import NoteName
 
 _SUFFIX = ".png"
-_SIGNATURE = b"\x89PNG\r\n\x1a\n"
 
 
 @click.command(
@@ -31,9 +30,7 @@ _SIGNATURE = b"\x89PNG\r\n\x1a\n"
     ],
 )
 @voicing_argument
-@click.option(
-    "-o", "file", required=True, metavar="FILE.png", type=click.Path(path_type=Path), help="Where it goes."
-)
+@click.option("-o", "file", required=True, metavar="FILE.png", type=PATH, help="Where it goes.")
 @root_option
 @tuning_option
 @left_handed_option
@@ -50,7 +47,7 @@ def command(
 
     VOICING is written as for `drills name`. Frets are drawn as given, anything else on its best grip. A
     recipe in place of a voicing (its path, or its name on the shelf) is drawn whole, all its voicings on one
-    sheet. An older picture of that name is replaced; no other file is.
+    sheet. A picture that this program drew earlier is replaced; no other file is.
     """
     if len(voicing) == 1 and _is_recipe(voicing[0]):
         _draw_recipe(voicing[0], file, is_left_handed=left_handed, is_dark=dark)
@@ -58,17 +55,15 @@ def command(
     from drills.cards.picture import picture_of
     from drills.cli.given import Search, read_given
     from drills.cli.output import visible
+    from drills.cli.picture_file import write_picture
     from drills.draw.neck import render
-    from drills.pack.files import refuse_foreign, whole_file
 
     _check_name(file)
     given = read_given(voicing, root, instrument)
     on_neck = given.on_neck(Search())
     _check_place(on_neck, is_as_typed=given.written.frets is not None)
     spec = picture_of(on_neck.sounding, on_neck.frets, instrument, is_left_handed=left_handed)
-    refuse_foreign(file, _is_picture)
-    with whole_file(file) as picture:
-        picture.write(render(spec, dark=dark))
+    write_picture(file, render(spec, dark=dark))
     click.echo(f"{visible(str(file))}: {given.named.chord_shown}")
 
 
@@ -83,7 +78,7 @@ def _draw_recipe(recipe: str, file: Path, *, is_left_handed: bool, is_dark: bool
     from drills.cli.output import visible
 
     _check_name(file)
-    count = draw_sheet(recipe, file, _is_picture, is_left_handed=is_left_handed, is_dark=is_dark)
+    count = draw_sheet(recipe, file, is_left_handed=is_left_handed, is_dark=is_dark)
     click.echo(f"{visible(str(file))}: {count} voicing{'s' * (count != 1)}")
 
 
@@ -101,8 +96,3 @@ def _check_place(on_neck: OnNeck, *, is_as_typed: bool) -> None:
         frets = " ".join("x" if fret is None else str(fret) for fret in on_neck.frets)
         mend = f"frets are drawn as they are: write {frets}" if frets else ""
         raise DrillsError(f"it has no grip to draw: {on_neck.held.why}", mend=mend)
-
-
-def _is_picture(path: Path) -> bool:
-    with path.open("rb") as file:
-        return file.read(len(_SIGNATURE)) == _SIGNATURE

@@ -30,17 +30,16 @@ def exit_status(work: Callable[[], object]) -> int:
     except BrokenPipeError:  # the reader has seen enough, as in `drills shelf | head -1`
         _drop(sys.stdout)
     except (KeyboardInterrupt, click.Abort):
-        click.echo("\nstopped", err=True)
+        _tell("\nstopped")
         return STOPPED
     except (DrillsError, click.ClickException, OSError) as fault:
         _drop_if_closed(sys.stdout)
-        click.echo(message(_as_drills_error(fault)), err=True)
+        _tell(message(_as_drills_error(fault)))
         return WRONG_INPUT
     except Exception:  # noqa: BLE001 (the last door: whatever else happens is our own fault)
         import traceback
 
-        click.echo(visible(traceback.format_exc(), keep="\n"), err=True, nl=False)
-        click.echo(_APOLOGY, err=True)
+        _tell(visible(traceback.format_exc(), keep="\n") + _APOLOGY)
         return FAULT
     return DONE
 
@@ -48,6 +47,14 @@ def exit_status(work: Callable[[], object]) -> int:
 _APOLOGY = (
     "\nSorry: this is a fault of the program, not yours. Please report the lines above and what you typed."
 )
+
+
+def _tell(words: str) -> None:
+    """Says on stderr what went wrong; where nobody reads it, the exit status alone tells."""
+    try:
+        click.echo(words, err=True)
+    except OSError:
+        _drop(sys.stderr)
 
 
 def message(fault: DrillsError) -> str:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from drills.cli.help import ExampledCommand
+from drills.cli.number import Number
 from drills.cli.options import hand_options, instrument_options, json_option, left_handed_option
 
 if TYPE_CHECKING:
@@ -36,19 +37,24 @@ _LISTED, _LISTED_AS_JSON = 10, 100
 @click.option("--chord", "chords", multiple=True, metavar="C", help="Such as m11 or 13#11; any of several.")
 @click.option("--lower", multiple=True, metavar="S", help="The lower layer: [spacing] structure or family.")
 @click.option("--upper", multiple=True, metavar="S", help="The upper layer, such as 'open triad' or 'sus4'.")
-@click.option("--notes", type=int, multiple=True, metavar="N", help="How many notes, 4 to 7.")
+@click.option("--notes", type=Number(int), multiple=True, metavar="N", help="How many notes, 4 to 7.")
 @click.option("--top", multiple=True, metavar="DEGREE", help="The highest note, such as 9 or #11.")
 @click.option("--bass", multiple=True, metavar="DEGREE", help="The lowest note.")
 @click.option(
     "--with-root/--rootless", "with_root", default=None, help="With the root sounding, or without it."
 )
 @click.option("--repeats", is_flag=True, help="Let one note sound twice; at most three chords.")
-@click.option("--min-keys", type=click.IntRange(0, 12), default=0, metavar="N", help="Held in so many keys.")
+@click.option(
+    "--min-keys", type=Number(int, 0, 12), default=0, metavar="N", help="Held in so many keys, 0 to 12."
+)
 @click.option("--strings", metavar="SET", help="Only on these, such as 5-1 or '5 4 3 1'; 1 is the highest.")
 @instrument_options
 @hand_options
 @click.option(
-    "--limit", type=click.IntRange(1, MOST_LISTED), metavar="N", help="List so many; 10 unless given."
+    "--limit",
+    type=Number(int, 1, MOST_LISTED),
+    metavar="N",
+    help="List so many; 10 unless given, 100 as JSON.",
 )
 @click.option("--why", is_flag=True, help="Show the points that make the order.")
 @left_handed_option

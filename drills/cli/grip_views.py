@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from rich.console import RenderableType
@@ -11,6 +11,7 @@ from rich.text import Text
 
 from drills.cli import views
 from drills.cli.given import Given, Search
+from drills.cli.output import columns
 from drills.neck.grip import Grip
 from drills.neck.search import Found, on_one_string_set
 from drills.theory.pitch import NoteName
@@ -19,6 +20,9 @@ _MOST_GRIPS = 8
 _FEWEST_NOTES = 3
 _ALL = 12
 _NUMBERS = ("stretch", "grips")
+_ROOM_FOR_ALL = 66
+"""Columns that a line for a key takes with its fingers."""
+
 _LEFT_OUT = (
     "lowest note",
     "two lowest notes",
@@ -59,17 +63,17 @@ def all_keys(given: Given, search: Search) -> Iterator[RenderableType | None]:
 
 def _grips(grips: list[Grip]) -> Table:
     """Grips one below the other, best first."""
-    table = _table("frets", "fingers", "stretch", "")
-    for grip in grips:
-        table.add_row(*_columns(grip))
-    return table
+    return _table(("frets", "fingers", "stretch", ""), map(_columns, grips))
 
 
-def _table(*heads: str) -> Table:
+def _table(heads: tuple[str, ...], rows: Iterable[tuple[Text, ...]]) -> Table:
+    """Rows below their heads; a narrow terminal has no room for the fingers."""
     table = Table.grid(padding=(0, 3, 0, 0))
-    for head in heads:
+    shown = [place for place, head in enumerate(heads) if head != "fingers" or columns() >= _ROOM_FOR_ALL]
+    for head in (heads[place] for place in shown):
         table.add_column(justify="right" if head in _NUMBERS else "left", no_wrap=bool(head))
-    table.add_row(*(Text(head, style="dim") for head in heads))
+    for row in (tuple(Text(head, style="dim") for head in heads), *rows):
+        table.add_row(*(row[place] for place in shown))
     return table
 
 
@@ -92,12 +96,12 @@ def _held_keys(found: Mapping[NoteName, Found], chosen: Mapping[NoteName, Grip])
     """The keys with a grip: the one on the common string set, and how many there are in all."""
     if not chosen:
         return None
-    table = _table("key", "frets", "fingers", "stretch", "grips", "")
+    rows = []
     for root, grip in chosen.items():
-        *columns, remark = _columns(grip)
+        *cells, remark = _columns(grip)
         count = Text(str(len(found[root].places)))
-        table.add_row(Text(root.shown, style="bold"), *columns, count, remark)
-    return table
+        rows.append((Text(root.shown, style="bold"), *cells, count, remark))
+    return _table(("key", "frets", "fingers", "stretch", "grips", ""), rows)
 
 
 def _missed_keys(found: Mapping[NoteName, Found]) -> Table | None:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from drills.cli.help import ExampledCommand
+from drills.cli.number import Number
 from drills.cli.options import (
     hand_options,
     instrument_options,
@@ -62,7 +63,9 @@ def _values(given: Any) -> list[Any]:
 @voicing_argument
 @root_option
 @click.option("--scale", multiple=True, metavar="SCALE", help="The parent scale that steps go through.")
-@click.option("--steps", multiple=True, type=int, metavar="N", help="So many scale steps up, or down: -1.")
+@click.option(
+    "--steps", multiple=True, type=Number(int), metavar="N", help="So many scale steps up, or down: -1."
+)
 @click.option("--through", count=True, help="Every scale step up to the octave.")
 @click.option("--root-stays", is_flag=True, help="The root does not step along, as over a pedal.")
 @click.option("--to", multiple=True, metavar="NOTE", help="Transpose to a root, or to all by fourths.")
@@ -73,7 +76,7 @@ def _values(given: Any) -> list[Any]:
 @click.option("--turn", multiple=True, metavar="LAYER=INVERSION", help="root, first, second or third.")
 @click.option("--double", multiple=True, metavar="DEGREE", help="One note again, on top.")
 @click.option("--cross", count=True, help="The same notes on other strings.")
-@click.option("--limit", type=click.IntRange(min=1), metavar="N", help="At most so many answers.")
+@click.option("--limit", type=Number(int, 1), metavar="N", help="At most so many answers.")
 @instrument_options
 @hand_options
 @left_handed_option

@@ -51,7 +51,7 @@ def _in_full(item: Item, bench: Bench, *, is_left_handed: bool) -> Iterator[Rend
     yield views.neck_of(on_neck, bench.instrument, is_left_handed=is_left_handed)
     yield views.held_line(on_neck, item.named)
     yield views.look_further(on_neck)
-    yield views.caution(held for held in [on_neck.held] if isinstance(held, Grip))
+    yield views.caution([on_neck.held])
 
 
 def _on_neck(item: Item, bench: Bench) -> OnNeck:
@@ -80,7 +80,7 @@ def _listed(start: Item, items: Sequence[Item], bench: Bench) -> Iterator[Render
         warnings = views.warnings(item.named)
         remarks += warnings.plain.splitlines() if warnings else []
         yield Group(*lines, *map(_remark, remarks))
-    yield views.caution(grip for grip in grips if isinstance(grip, Grip))
+    yield views.caution(grips)
 
 
 def _are_equal(words: tuple[str, ...]) -> bool:

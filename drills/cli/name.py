@@ -8,7 +8,14 @@ from typing import TYPE_CHECKING
 import click
 
 from drills.cli.help import ExampledCommand
-from drills.cli.options import json_option, left_handed_option, root_option, tuning_option, voicing_argument
+from drills.cli.options import (
+    PATH,
+    json_option,
+    left_handed_option,
+    root_option,
+    tuning_option,
+    voicing_argument,
+)
 from drills.errors import DrillsError
 
 if TYPE_CHECKING:
@@ -38,13 +45,13 @@ if TYPE_CHECKING:
     "--from",
     "file",
     metavar="FILE",
-    type=click.Path(path_type=Path),
+    type=PATH,
     help="Name every chord of a MusicXML or MIDI file instead.",
 )
 @click.option(
     "--recipe",
     metavar="OUT.toml",
-    type=click.Path(path_type=Path),
+    type=PATH,
     help="With --from, write a recipe that drills what was read.",
 )
 @json_option
@@ -119,4 +126,5 @@ def _show(given: Given, *, is_left_handed: bool) -> None:
         views.neck_of(on_neck, given.instrument, is_left_handed=is_left_handed),
         views.held_line(on_neck, given.named),
         views.look_further(on_neck),
+        views.caution([on_neck.held]),
     )

@@ -7,9 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 import click
+
+from drills.cli.number import Number
 
 if TYPE_CHECKING:
     from drills.neck.hand import Hand
@@ -17,6 +20,9 @@ if TYPE_CHECKING:
     from drills.theory.pitch import NoteName
 
 Body: TypeAlias = Callable[..., None]
+
+PATH = click.Path(readable=False, path_type=Path)
+"""A path as it is typed; whoever opens it says what is wrong with it."""
 
 
 def _read_root(context: click.Context, parameter: click.Parameter, value: str | None) -> NoteName | None:
@@ -38,7 +44,7 @@ root_option = click.option(
     "--root",
     metavar="NOTE",
     callback=_read_root,
-    help="The root, such as Bb. Numbers are then degrees, not frets.",
+    help="The root, such as Bb. Numbers are then degrees, where all of them can be.",
 )
 
 json_option = click.option("--json", "as_json", is_flag=True, help="Print one JSON value instead of words.")
@@ -74,14 +80,18 @@ def instrument_options(body: Body) -> Body:
 
     @_tuning_option
     @click.option(
-        "--capo", type=int, default=0, metavar="FRET", help="Where a capo sits; frets count from it."
+        "--capo", type=Number(int), default=0, metavar="FRET", help="Where a capo sits; frets count from it."
     )
     @click.option(
-        "--frets", type=int, default=20, metavar="N", help="Frets on the neck, 12 to 24; 20 unless given."
+        "--frets",
+        type=Number(int),
+        default=20,
+        metavar="N",
+        help="Frets on the neck, 12 to 24; 20 unless given.",
     )
     @click.option(
         "--scale-length-mm",
-        type=float,
+        type=Number(float),
         default=648.0,
         metavar="MM",
         help="From nut to bridge; 648 unless given.",
@@ -111,11 +121,14 @@ def hand_options(body: Body) -> Body:
 
     @click.option("--hand", metavar="PROFILE", default="usual", help="usual or small.")
     @click.option(
-        "--max-stretch-mm", type=float, metavar="MM", help="The widest stretch, 101 in the usual hand."
+        "--max-stretch-mm",
+        type=Number(float),
+        metavar="MM",
+        help="The widest stretch, 101 in the usual hand.",
     )
     @click.option(
         "--max-frets-apart",
-        type=int,
+        type=Number(int),
         metavar="N",
         help="The most frets apart, 4 in the usual hand, one more up the neck.",
     )

@@ -11,7 +11,8 @@ import shutil
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Literal
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal, TextIO
 
 import click
 
@@ -27,10 +28,16 @@ INDENT = 2
 
 def use_utf8() -> None:
     """Lets stdout and stderr speak UTF-8 whatever the locale; what UTF-8 cannot say is escaped."""
+    sys.stdout, sys.stderr = _open(sys.stdout), _open(sys.stderr)
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure:
             reconfigure(encoding="utf-8", errors="backslashreplace")
+
+
+def _open(stream: TextIO | None) -> TextIO:
+    """The stream; one that was closed before we started, as in `drills shelf >&-`, leads nowhere."""
+    return stream or Path(os.devnull).open("w")
 
 
 def visible(text: str, *, keep: str = "") -> str:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from drills.cli.help import ExampledCommand
+from drills.cli.number import Number
 from drills.cli.options import hand_options, instrument_options, json_option
 
 if TYPE_CHECKING:
@@ -26,13 +27,13 @@ if TYPE_CHECKING:
 @click.argument("chords", nargs=-1, metavar="CHORDS")
 @click.option(
     "--notes",
-    type=click.IntRange(4, 7),
+    type=Number(int, 4, 7),
     metavar="N",
     help="Notes in every voicing, 4 to 7; any unless given.",
 )
 @click.option(
     "--limit",
-    type=click.IntRange(1, 50),
+    type=Number(int, 1, 50),
     default=3,
     metavar="N",
     help="How many ways to show; 3 unless given.",

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from drills.cli.help import ExampledCommand
-from drills.cli.options import json_option
+from drills.cli.options import PATH, json_option
 
 
 @click.command("shelf", cls=ExampledCommand, examples=["drills shelf", "drills shelf seven-strings"])
@@ -17,7 +17,7 @@ from drills.cli.options import json_option
     "folder",
     default=".",
     metavar="FOLDER",
-    type=click.Path(path_type=Path),
+    type=PATH,
     help="Where the copy goes; here unless given.",
 )
 @json_option

@@ -5,7 +5,6 @@ Everything is made of rich `Text`, so that no text is read as markup.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 
 from rich.table import Table
@@ -16,11 +15,12 @@ from drills.cards.words import LONG_REACH_CAUTION, layer_form
 from drills.cli.given import OnNeck
 from drills.cli.output import INDENT, columns
 from drills.cli.terminal_neck import neck, shape
-from drills.neck.grip import Grip
+from drills.neck.grip import Grip, Refusal
 from drills.neck.instrument import Instrument
 from drills.theory.chord import Chord
 from drills.theory.interval import interval_name
 from drills.theory.naming import Named
+from drills.theory.pitch import with_signs
 from drills.theory.scale import guide_tones, scales_for
 from drills.theory.voicing import Layer
 
@@ -34,8 +34,7 @@ def shown(words: str) -> str:
     >>> shown("dorian b2"), shown("altered bb7"), shown("B𝄫")
     ('dorian ♭2', 'altered ♭♭7', 'B♭♭')
     """
-    signed = re.sub(r"b(?=b?\d)", "♭", words).replace("#", "♯")
-    return signed.replace("𝄫", "♭♭").replace("𝄪", "♯♯")
+    return with_signs(words).replace("𝄫", "♭♭").replace("𝄪", "♯♯")
 
 
 def headline(named: Named) -> Text:
@@ -136,9 +135,10 @@ def fingers_text(grip: Grip) -> str:
     return " ".join("–" if finger is None else str(finger) for finger in grip.fingers)
 
 
-def caution(grips: Iterable[Grip]) -> Text | None:
+def caution(held: Iterable[Grip | Refusal]) -> Text | None:
     """What to mind where a grip is near the limit of the hand."""
-    return Text(LONG_REACH_CAUTION, style="italic") if any(grip.is_long_reach for grip in grips) else None
+    is_wide = any(isinstance(each, Grip) and each.is_long_reach for each in held)
+    return Text(LONG_REACH_CAUTION, style="italic") if is_wide else None
 
 
 def chord_headline(chord: Chord) -> Text:

@@ -7,19 +7,19 @@ from dataclasses import replace
 from drills.errors import DrillsError
 from drills.neck.instrument import Instrument
 from drills.neck.search import roots_by_fourths
+from drills.recipe.chords import read_kind
 from drills.recipe.contradiction import agreed_chord, chord_of_notes
-from drills.recipe.fields import Table, quoted
+from drills.recipe.fields import Table
 from drills.recipe.keys import read_key, read_keys
 from drills.recipe.known import HOME, VOICING_KEYS
 from drills.recipe.layers import read_layer, voicing_of_layers
 from drills.recipe.model import Pinned, VoicingEntry
-from drills.recipe.pin import check_grip, read_frets, read_strings, voicing_of_grip
-from drills.theory.chord import Chord, read_chord, read_suffix
+from drills.recipe.pin import check_grip, read_any_strings, read_frets, voicing_of_grip
+from drills.theory.chord import Chord
 from drills.theory.degree import Degree
 from drills.theory.naming import read_over
 from drills.theory.pitch import NoteName
 from drills.theory.voicing import Voicing
-from drills.theory.words import nearest
 
 FEWEST_NOTES = 3
 LAST_WEEK = 200
@@ -27,11 +27,6 @@ MOST_NICKNAME, MOST_NOTE, MOST_CHORD = 60, 500, 60
 
 _C = NoteName(0)
 _LAYERS = ("lower", "middle", "upper", "layer")
-_USUAL_CHORDS = tuple(
-    "maj m 5 6 m6 6/9 m6/9 7 maj7 m7 m7b5 dim7 m(maj7) 9 maj9 m9 m9b5 m11 m11b5 13 maj13 m13 13#11 maj9#11 "
-    "maj13#11 7b9 7#9 7#11 7b13 7b9b13 7#9b13 7alt 13b9 7sus4 9sus4 13sus4 sus2 sus4 aug 7#5 7b5 dim".split()
-)
-"""What a chord that cannot be read is likened to."""
 
 
 def read_entry(table: Table, instrument: Instrument) -> VoicingEntry:
@@ -72,22 +67,8 @@ def _written_chord(table: Table) -> tuple[Degree, ...] | None:
     if not table.has("chord"):
         return None
     text = table.text("chord", MOST_CHORD)
-    try:
-        return read_suffix(text)
-    except DrillsError:
-        raise table.error("chord", f"cannot read the chord {quoted(text)}", _chord_meant(text)) from None
-
-
-def _chord_meant(text: str) -> str:
-    """What to write for a chord that cannot be read."""
-    for whole in (text, f"C{text}"):
-        try:
-            meant = read_chord(whole).symbol.plain or "maj"
-        except DrillsError:
-            continue
-        return f"write {meant!r}, without root and bass: keys give the root, and the lowest note is the bass"
-    close = nearest(text, _USUAL_CHORDS)
-    return f"write {close!r}" if close else "write a chord without its root, such as 'm11', '13#11' or 'maj'"
+    with table.at("chord"):
+        return read_kind(text)
 
 
 def _written_grip(table: Table, instrument: Instrument) -> tuple[Pinned, tuple[int, ...]] | None:
@@ -153,14 +134,14 @@ def _chord(table: Table, written: tuple[Degree, ...] | None, voicing: Voicing) -
 
 
 def _strings(table: Table, grip: Pinned | None, count: int, notes: int) -> tuple[int, ...] | None:
-    """The strings to play on: those of the grip, or those named."""
+    """The strings to play on: those of the grip, or those named, be they as many as the notes or not."""
     if grip is not None and table.has("strings"):
         raise table.error("strings", "strings stand beside frets", "leave strings out: the frets show them")
     if grip is not None:
         return tuple(place for place, fret in enumerate(grip.frets) if fret is not None)
     text = table.text("strings")
     with table.at("strings"):
-        return read_strings(text, count, notes) if table.has("strings") else None
+        return read_any_strings(text, count, notes) if table.has("strings") else None
 
 
 def _keys(table: Table, voicing: Voicing) -> tuple[NoteName, ...] | None:

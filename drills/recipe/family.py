@@ -8,13 +8,13 @@ from typing import TypeVar
 from drills.errors import DrillsError
 from drills.neck.instrument import Instrument
 from drills.neck.search import roots_by_fourths
+from drills.recipe.chords import read_kind
 from drills.recipe.entry import LAST_WEEK, MOST_NOTE
 from drills.recipe.fields import Table, quoted
 from drills.recipe.keys import read_keys
 from drills.recipe.known import FAMILY_KEYS, HAND_RANGES, HOME
 from drills.recipe.model import FamilyEntry
 from drills.recipe.pin import read_strings
-from drills.theory.chord import read_suffix
 from drills.theory.degree import read_degree
 from drills.theory.layer_pattern import read_layer_pattern
 from drills.theory.symbol import symbol
@@ -32,7 +32,7 @@ def read_family_entry(table: Table, instrument: Instrument) -> FamilyEntry:
     if not table.has("chord"):
         mend = 'write chord = ["maj9#11", "13#11"], say'
         raise DrillsError("the family has no chord", where=table.where(), mend=mend)
-    chords = tuple(symbol(read).plain for read in _each(table, "chord", '["maj9#11", "13#11"]', read_suffix))
+    chords = tuple(symbol(read).plain for read in _each(table, "chord", '["maj9#11", "13#11"]', read_kind))
     notes = table.whole_number("notes", FEWEST_NOTES, MOST_NOTES, 0) or None
     family = FamilyEntry(
         chords,

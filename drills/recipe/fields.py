@@ -24,7 +24,7 @@ _PLACE = re.compile(r" \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of
 _NAME = r"""(?:[\w-]++|"[^"\n]*"|'[^'\n]*')"""
 _DEEP_KEY = re.compile(rf"(?<![\w-]){_NAME}(?:[ \t]*\.[ \t]*{_NAME}){{20}}")
 """So many tables in each other that the parser, whose need grows with their square, would fill the memory."""
-_WORD = re.compile(r"[A-Za-z0-9._-]+")
+_WORD = re.compile(r"[._-]*[A-Za-z0-9][A-Za-z0-9._-]*")
 _DIRECTIONS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 _NO_CHARACTERS = "\ufffe\uffff"
 
@@ -95,13 +95,14 @@ def _listed(words: Collection[str]) -> str:
 
 
 def word_like(text: str) -> str:
-    """A text as a word of letters, digits and . _ -, as near as can be; empty where nothing is left.
+    """A text as a word of letters, digits and . _ -, as near as can be; empty if no letter or digit is left.
 
     >>> word_like("Übung 3 (Riverside)")
     'Ubung-3-Riverside'
     """
     plain = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode()
-    return re.sub(r"[^A-Za-z0-9._-]+", "-", plain).strip("-")
+    word = re.sub(r"[^A-Za-z0-9._-]+", "-", plain).strip("-")
+    return word if _WORD.fullmatch(word) else ""
 
 
 def _kind_of(value: object) -> str:

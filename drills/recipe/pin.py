@@ -28,15 +28,33 @@ _BETWEEN = re.compile(r"[\s,|/]+")
 
 
 def read_strings(text: str, count: int, notes: int) -> tuple[int, ...]:
+    """The places of as many strings as there are notes; see `read_any_strings`.
+
+    >>> read_strings("5-1", 6, 5), read_strings("6 4-2", 6, 4)
+    ((1, 2, 3, 4, 5), (0, 2, 3, 4))
+    """
+    strings = read_any_strings(text, count, notes)
+    if len(strings) != notes:
+        mend = f"name {notes} strings, one for each note"
+        raise DrillsError(strings_for_notes(len(strings), notes), mend=mend)
+    return strings
+
+
+def strings_for_notes(strings: int, notes: int) -> str:
+    """What is wrong when the one does not fit the other."""
+    return f"{strings} string{'s'[: strings != 1]} for {notes} note{'s'[: notes != 1]}"
+
+
+def read_any_strings(text: str, count: int, notes: int) -> tuple[int, ...]:
     """The places of strings written as `5-1`, `5 4 2 1` or `5421`, lowest first.
 
     Args:
         text: the strings, as guitarists number them.
         count: strings of the instrument.
-        notes: of the voicing, one for each string.
+        notes: of the voicing; errors show how to write so many.
 
-    >>> read_strings("5-1", 6, 5), read_strings("6 4-2", 6, 4)
-    ((1, 2, 3, 4, 5), (0, 2, 3, 4))
+    >>> read_any_strings("5-1", 6, 6)
+    (1, 2, 3, 4, 5)
     """
     example = f"write them as '{min(notes, count)}-1', say, 1 for the highest"
     if not _STRINGS.fullmatch(text):
@@ -50,10 +68,6 @@ def read_strings(text: str, count: int, notes: int) -> tuple[int, ...]:
         raise DrillsError(f"there is no string {odd}", mend=f"strings are 1, the highest, to {count}")
     if len(set(numbers)) < len(numbers):
         raise DrillsError(f"{text!r} names a string twice", mend=example)
-    if len(numbers) != notes:
-        raise DrillsError(
-            f"{len(numbers)} strings for {notes} notes", mend=f"name {notes} strings, one for each note"
-        )
     return tuple(sorted(count - number for number in numbers))
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import replace
+from hashlib import sha256
 from pathlib import Path
 from typing import Any, TypeAlias
 
@@ -101,11 +102,12 @@ def parse_recipe(text: str, *, source: str, default_id: str) -> Recipe:
 
 
 def _id(top: Table, default_id: str) -> str:
-    """The id as given, else the one that the file's name makes."""
-    found = top.word("id") or word_like(default_id)
-    if not found:
-        raise top.error("id", f"the name {quoted(default_id)} makes no id", 'write id = "week-03", say')
-    return found
+    """The id as given, else the one that the file's name makes; a name in other letters makes a number."""
+    return top.word("id") or word_like(default_id) or f"recipe-{_number_of(default_id)}"
+
+
+def _number_of(name: str) -> str:
+    return sha256(name.encode(errors="surrogatepass")).hexdigest()[:8]
 
 
 def _order(top: Table) -> Order:

@@ -14,6 +14,7 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 
 from drills.errors import DrillsError
+from drills.recipe.new_file import write_new
 from drills.theory.words import nearest
 
 SUFFIX = ".toml"
@@ -66,12 +67,15 @@ def shelf_recipes() -> tuple[ShelfRecipe, ...]:
 def find_recipe(path_or_name: str | Path) -> FoundRecipe:
     """A recipe by its path, or by its name on the shelf.
 
-    What ends in `.toml` or has a folder in it is a path; any other word is a name on the shelf.
+    What ends in `.toml` or has a folder in it is a path; any other word is a name on the shelf, else a file
+    here.
 
     Raises:
         DrillsError: there is no such recipe, or its file cannot be read.
     """
     if isinstance(path_or_name, Path) or path_or_name.endswith(SUFFIX) or _has_folder(path_or_name):
+        return _from_file(Path(path_or_name))
+    if path_or_name not in _files() and _is_here(path_or_name):
         return _from_file(Path(path_or_name))
     file = _on_shelf(path_or_name)
     return FoundRecipe(path_or_name, file.name, file.read_text(encoding="utf-8"))
@@ -85,18 +89,7 @@ def copy_from_shelf(name: str, folder: Path) -> Path:
     """
     file = _on_shelf(name)
     target = folder / file.name
-    part = target.with_name(f".{file.name}.part")
-    if target.exists():
-        raise DrillsError(
-            "there is a file of that name", where=str(target), mend="move it away, or choose another folder"
-        )
-    try:
-        part.write_bytes(file.read_bytes())
-        part.replace(target)
-    except OSError as fault:
-        part.unlink(missing_ok=True)
-        mend = "choose a folder that is there and can be written to"
-        raise DrillsError(f"cannot write it ({fault.strerror})", where=str(target), mend=mend) from None
+    write_new(target, file.read_bytes())
     return target
 
 
@@ -110,10 +103,18 @@ def _files() -> dict[str, Traversable]:
 def _on_shelf(name: str) -> Traversable:
     files = _files()
     if name not in files:
-        is_here = name + SUFFIX in {file.name for file in Path().glob(f"*{SUFFIX}")}
-        mend = f"the file here is {name + SUFFIX!r}" if is_here else _nearest_on_shelf(name, files)
+        mend = (
+            f"the file here is {name + SUFFIX!r}"
+            if _is_here(name + SUFFIX)
+            else _nearest_on_shelf(name, files)
+        )
         raise DrillsError(f"no recipe named {_short(name)} on the shelf", mend=mend)
     return files[name]
+
+
+def _is_here(name: str) -> bool:
+    """Whether a file of that name lies in the working folder; what cannot be a name is none."""
+    return any(path.name == name and path.is_file() for path in Path().glob("*"))
 
 
 def _nearest_on_shelf(name: str, files: Iterable[str]) -> str:

@@ -9,9 +9,9 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import TextIO
 
 from drills.errors import DrillsError
+from drills.recipe.new_file import write_new
 from drills.recipe.read import MOST_TITLE, parse_recipe
 from drills.recipe.shelf import SUFFIX
 from drills.theory.naming import Named
@@ -55,35 +55,16 @@ def _instrument(voicings: Iterable[Voicing]) -> str:
 
 
 def write_recipe(path: Path, text: str) -> None:
-    """Writes the text to a new file; a file that is there stays.
+    """Writes the text to a new file.
 
     Raises:
-        DrillsError: the name is taken, is no recipe's, or cannot be written to.
+        DrillsError: the name is no recipe's, is taken, or cannot be written to.
     """
     if not path.name.endswith(SUFFIX) or path.name == SUFFIX:
         raise DrillsError(
             f"{path.name!r} is no name of a recipe", where=str(path), mend=f"end it in {SUFFIX}"
         )
-    try:
-        with path.open("x", encoding="utf-8", newline="\n") as file:
-            _write(file, text, path)
-    except FileExistsError:
-        raise DrillsError(
-            "a file is there already, and it stays", where=str(path), mend="choose another name"
-        ) from None
-    except OSError as fault:
-        what = f"cannot write it ({fault.strerror or fault})"
-        raise DrillsError(what, where=str(path), mend="name a folder that you may write to") from fault
-
-
-def _write(file: TextIO, text: str, path: Path) -> None:
-    """Writes all of it, or takes the file away again: on a full disk, on Ctrl-C."""
-    try:
-        file.write(text)
-        file.flush()
-    except BaseException:
-        path.unlink(missing_ok=True)
-        raise
+    write_new(path, text.encode())
 
 
 def _entry(voicing: Voicing, chord: str, roots: Iterable[str]) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 import zipfile
 from collections.abc import Callable
@@ -91,6 +92,15 @@ def test_people_read_the_same(run: Run, recipe: Path) -> None:
     assert wrote in out.replace("\\", "/")
 
 
+def test_a_drill_and_its_count_stay_on_one_line(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    """However narrow the terminal, and however many drills a recipe asks."""
+    for columns in ("80", "50"):
+        monkeypatch.setenv("COLUMNS", columns)
+        out = run("check", "template")[1]
+        for drill in ("layer", "place", "name", "spell", "spot", "split", "join", "connect"):
+            assert re.search(rf"\b{drill} \d+\b", out)
+
+
 def test_a_smaller_voicing_in_its_place_is_told(run: Run, recipe: Path) -> None:
     """With a small hand the deck offers less of the voicing, and says so."""
     recipe.write_text(f"{RECIPE}\n[hand]\nprofile = 'small'\n", encoding="utf-8")
@@ -140,6 +150,7 @@ def test_the_shelf_is_listed(run: Run) -> None:
     out = run("shelf")[1]
     for each in recipes:
         assert f"  {each['name']}\n  {each['title'][:40]}" in out
+    assert "drills build NAME builds one; drills shelf NAME copies it here" in out
 
 
 def test_a_shelf_recipe_is_copied_out_once(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

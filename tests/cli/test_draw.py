@@ -48,6 +48,13 @@ def test_the_same_voicing_gives_the_same_bytes(run: Run, tmp_path: Path) -> None
     assert frets.read_bytes() == degrees.read_bytes()
 
 
+def test_frets_are_drawn_as_given_to_the_end_of_any_neck(run: Run, tmp_path: Path) -> None:
+    """A usual neck has 20 frets; what is written for a longer one is drawn too."""
+    file = tmp_path / "high.png"
+    assert run("draw", "--root", "Eb", "x 22 22 23 24 24", "-o", str(file))[0] == 0
+    assert file.exists()
+
+
 def test_an_older_picture_is_replaced(run: Run, tmp_path: Path) -> None:
     """Drawing again into the same file is no error."""
     file = tmp_path / "shape.png"
@@ -66,6 +73,22 @@ def test_a_file_that_is_no_picture_stays(run: Run, tmp_path: Path) -> None:
     assert f"{file}: the file that is there was not written by this program" in err
     assert file.read_text(encoding="utf-8") == "not a picture"
     assert len(list(tmp_path.iterdir())) == 1
+
+
+def test_a_picture_of_somebody_else_stays(run: Run, tmp_path: Path) -> None:
+    """A photo has the same ending, and no mark of ours; what we drew says so to whoever opens it."""
+    photo, drawn = tmp_path / "photo.png", tmp_path / "shape.png"
+    Image.new("RGB", (4, 4), "red").save(photo)
+    before = photo.read_bytes()
+    for voicing in ("x32010", "seven-strings"):
+        status, out, err = run("draw", voicing, "-o", str(photo))
+        assert (status, out) == (2, "")
+        assert "was not written by this program" in err
+    assert photo.read_bytes() == before
+    assert run("draw", "x32010", "-o", str(drawn))[0] == 0
+    with Image.open(drawn) as picture:
+        picture.load()
+        assert picture.info["Software"] == "layered-voicing drills"
 
 
 def test_frets_are_drawn_even_where_no_hand_holds_them(run: Run, tmp_path: Path) -> None:

@@ -45,8 +45,27 @@ WRONG = [
     ),
     pytest.param(
         ["grip", "x32010", "--capo", "two"],
-        "--capo: 'two' is not a valid integer\n  see `drills grip --help`\n",
+        "--capo: 'two' is no whole number\n  write it in digits, such as 4\n",
+        id="no whole number",
+    ),
+    pytest.param(
+        ["grip", "x32010", "--max-stretch-mm", "wide"],
+        "--max-stretch-mm: 'wide' is no number\n  write it in digits, such as 4\n",
         id="no number",
+    ),
+    pytest.param(
+        ["path", "C", "--limit", "many"],
+        "--limit: 'many' is no whole number\n  write 1 to 50\n",
+        id="no number within limits",
+    ),
+    pytest.param(["path", "C", "--notes", "3"], "--notes: 3 is out of range\n  write 4 to 7\n", id="too few"),
+    pytest.param(
+        ["find", "--min-keys", "13"], "--min-keys: 13 is out of range\n  write 0 to 12\n", id="many"
+    ),
+    pytest.param(
+        ["move", "x32010", "--mend", "--limit", "0"],
+        "--limit: 0 is out of range\n  write 1 or more\n",
+        id="no upper limit",
     ),
     pytest.param(
         ["grip", "x32010", "--capo", "20"],
@@ -186,6 +205,25 @@ def test_a_reader_that_has_seen_enough_is_no_error(arguments: list[str]) -> None
     done = subprocess.run([*PROGRAM, *arguments], stdout=write_end, stderr=subprocess.PIPE, check=False)
     os.close(write_end)
     assert (done.returncode, done.stderr) == (0, b"")
+
+
+@UNIX
+@pytest.mark.parametrize(("arguments", "status"), [(["shelf", "--json"], 0), (["shelf", "nowhere"], 2)])
+def test_a_stream_that_was_closed_before_we_started_is_no_fault(arguments: list[str], status: int) -> None:
+    """With nowhere to speak the status alone tells, as after `drills shelf >&-`."""
+    for closed in (">&-", "2>&-", ">&- 2>&-"):
+        done = subprocess.run(["/bin/sh", "-c", f'"$@" {closed}', "sh", *PROGRAM, *arguments], check=False)
+        assert done.returncode == status
+
+
+@UNIX
+def test_words_that_nobody_reads_change_no_status() -> None:
+    """A pipe that is closed on stderr hides why, not that something was wrong."""
+    read_end, write_end = os.pipe()
+    os.close(read_end)
+    done = subprocess.run([*PROGRAM, "name", "xyz"], stderr=write_end, check=False)
+    os.close(write_end)
+    assert done.returncode == 2
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")

@@ -62,6 +62,13 @@ def test_the_total_counts_before_the_limit(run: Run) -> None:
     assert one["voicings"] == two["voicings"][:1]
 
 
+def test_people_get_ten_and_programs_a_hundred(run: Run) -> None:
+    """Unless a limit is given; how many more there are is told."""
+    found = answer(run, "--chord", "m11")
+    assert len(found["voicings"]) == 100
+    assert f"and {found['total'] - 10:,} more; --limit lists more of them" in run("find", "--chord", "m11")[1]
+
+
 def test_out_of_reach_counts_while_no_keys_are_asked_for(run: Run) -> None:
     """Seven notes on six strings are never held, and told all the same."""
     found = answer(run, "--chord", "m11", "--notes", "7", "--limit", "1")

@@ -147,8 +147,18 @@ def test_people_see_in_how_many_keys_it_can_be_held(run: Run) -> None:
     assert "E     0 2 5 2 3 2   0 1 4 1 2 1     92 mm       1   barre" in out
     assert "B♭                  it stretches 115 mm, more than 101 mm" in out
     assert "complete                   1 of 12 keys" in out
+    assert "as an arpeggio            11 of 12 keys" in out
     assert "without its lowest note   12 of 12 keys" in out
     assert max(len(line) for line in out.splitlines()) <= 80
+
+
+def test_a_narrow_terminal_loses_fingers_and_no_fret(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The line for a key is whole at 50 columns."""
+    monkeypatch.setenv("COLUMNS", "50")
+    out = run("grip", "--all-keys", "b7 3 | 13 9 #11")[1]
+    assert "B♭    x 11 12 12 13 12     37 mm       7   barre" in out
+    assert "fingers" not in out
+    assert max(len(line) for line in out.splitlines()) <= 50
 
 
 def test_keys_share_a_string_set_where_they_can(run: Run) -> None:

@@ -107,6 +107,8 @@ def test_people_see_layers_readings_neck_and_grip(run: Run) -> None:
     assert status == 0
     for words in ("Em11", "D major triad", "close, second inversion", "also read as", "F♯4", "● 1", "■♭7"):
         assert words in out
+    assert "   ■  upper  D major triad" in out
+    assert "   ●  lower  E minor triad" in out
     assert "frets 0 2 5 2 3 2   fingers 0 1 4 1 2 1   92 mm" in out
     assert max(len(line) for line in out.splitlines()) <= 80
 
@@ -128,6 +130,12 @@ def test_frets_that_cannot_be_held_are_drawn_all_the_same(run: Run) -> None:
 def test_the_grip_of_another_octave_says_so(run: Run) -> None:
     """Degrees start at the lowest place; where their grip lies higher, it is told."""
     assert "an octave up" in run("name", "--root", "C", "5 5 5 b7")[1]
+
+
+def test_a_long_reach_comes_with_a_caution(run: Run) -> None:
+    """Whoever sees a wide grip is told to mind the hand."""
+    assert "A long reach: warm up first" in run("name", "1 2 3 4 x x")[1]
+    assert "A long reach" not in run("name", "0 2 5 2 3 2")[1]
 
 
 def test_what_has_no_place_on_the_neck_is_still_named(run: Run) -> None:

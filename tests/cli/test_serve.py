@@ -155,6 +155,19 @@ def test_a_given_port_that_is_taken_is_an_error(run: Run) -> None:
     assert "name another" in err
 
 
+def test_another_port_than_usual_is_told_with_what_follows(
+    run: Run, files: dict[str, bytes], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A browser keeps progress by address; whoever names a port knows that the address is another."""
+    stopped_at_once(monkeypatch)
+    monkeypatch.setattr("drills.pack.serve.USUAL_PORT", (usual := int(free_port())))
+    words = f"Port {usual} is taken"
+    assert words not in run("serve", RECIPE)[1]
+    assert words not in run("serve", RECIPE, "--port", free_port())[1]
+    with QuizServer("week-03", files):
+        assert words in run("serve", RECIPE)[1]
+
+
 def test_a_port_that_is_none_is_an_error(run: Run) -> None:
     """Ports are numbers up to 65535."""
     status, out, err = run("serve", RECIPE, "--port", "70000")

@@ -152,10 +152,13 @@ def test_the_file_name_makes_the_id(default_id: str, id_: str) -> None:
     assert parse_recipe(SMALLEST, source="x.toml", default_id=default_id).id == id_
 
 
-def test_a_file_name_that_makes_no_id_asks_for_one() -> None:
-    """Nothing of the name is left, so the recipe must say what it is called."""
-    with pytest.raises(DrillsError, match='write id = "week-03"'):
-        parse_recipe(SMALLEST, source="第三周.toml", default_id="第三周")
+def test_a_file_name_in_other_letters_makes_an_id_of_its_own() -> None:
+    """Nothing of the name is left as a word, so its id is a number, always the same one."""
+    names = ("第三周", "第四周", "неделя", "..", "\udcff")
+    ids = [parse_recipe(SMALLEST, source="x.toml", default_id=name).id for name in names]
+    assert ids[0] == "recipe-7d901ff2"
+    assert len(set(ids)) == len(ids)
+    assert all(re.fullmatch(r"recipe-[0-9a-f]{8}", each) for each in ids)
 
 
 # --- recipe -> text -> recipe --------------------------------------------------------------------
@@ -403,7 +406,7 @@ def outcome(text: str) -> Recipe | DrillsError:
 def is_sound(result: Recipe | DrillsError) -> bool:
     """A recipe that holds something, or a fault that names the file once and a mend."""
     if isinstance(result, Recipe):
-        return bool(result.voicings or result.progressions)
+        return bool(result.voicings or result.progressions or result.families)
     is_placed = result.where.startswith("week.toml") and str(result).count("week.toml") == 1
     return is_placed and bool(result.what) and bool(result.mend)
 

@@ -46,9 +46,11 @@ def test_a_name_finds_a_shelf_recipe(checkout: Path) -> None:
     assert found.text == (checkout / "decks" / f"{NAME}.toml").read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize("written", ["my.toml", "./my.toml", "sub/other", "sub/my.week.toml"])
+@pytest.mark.parametrize(
+    "written", ["my.toml", "./my.toml", "sub/other", "sub/my.week.toml", "week.txt", "w"]
+)
 def test_a_path_finds_a_file(folder: Path, written: str) -> None:
-    """What ends in .toml or names a folder is a path; the name is the file's without .toml."""
+    """What ends in .toml, names a folder or lies here is a path; the name is the file's without .toml."""
     path = folder / written
     path.parent.mkdir(exist_ok=True)
     path.write_text("Ü", encoding="utf-8")
@@ -149,6 +151,14 @@ def test_a_copy_never_replaces_a_file(folder: Path) -> None:
     with pytest.raises(DrillsError, match="there is a file of that name"):
         copy_from_shelf(NAME, folder)
     assert (folder / f"{NAME}.toml").read_text(encoding="utf-8") == "mine"
+
+
+def test_a_copy_follows_no_link(folder: Path) -> None:
+    """Not even one that leads nowhere yet."""
+    (folder / f"{NAME}.toml").symlink_to(folder / "elsewhere")
+    with pytest.raises(DrillsError, match="there is a file of that name"):
+        copy_from_shelf(NAME, folder)
+    assert not (folder / "elsewhere").exists()
 
 
 def test_copying_to_no_folder_says_so(folder: Path) -> None:

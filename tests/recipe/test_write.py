@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 from pathlib import Path
 
 import pytest
@@ -67,26 +66,3 @@ def test_a_file_that_is_there_stays(tmp_path: Path) -> None:
         write_recipe(tmp_path / "mine.txt", "")
     with pytest.raises(DrillsError, match="cannot write it"):
         write_recipe(tmp_path / "none" / "mine.toml", "")
-
-
-@pytest.mark.parametrize(
-    ("fault", "raised"),
-    [(OSError(28, "No space left on device"), DrillsError), (KeyboardInterrupt(), KeyboardInterrupt)],
-)
-def test_nothing_half_written_stays(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, fault: BaseException, raised: type[BaseException]
-) -> None:
-    """A full disk and Ctrl-C take the file away again."""
-
-    class Failing(io.StringIO):
-        def flush(self) -> None:
-            raise fault
-
-    def opened(path: Path, *_: object, **__: object) -> io.StringIO:
-        path.touch()
-        return Failing()
-
-    monkeypatch.setattr(Path, "open", opened)
-    with pytest.raises(raised):
-        write_recipe(tmp_path / "mine.toml", "a = 1\n")
-    assert list(tmp_path.iterdir()) == []
