@@ -164,9 +164,8 @@ def _manifest(page: Page) -> bytes:
     """What a phone must know to install the page. Source: Web Application Manifest (W3C)."""
     manifest = {
         "generator": MARK,
-        "id": quote(
-            f"drills-{page.id}", safe=""
-        ),  # counted from the host's root: decks on one site are apart
+        # Counted from the host's root: decks on one site are apart.
+        "id": quote(f"drills-{page.id}", safe=""),
         "name": page.title,
         "short_name": page.title,
         "lang": "en",

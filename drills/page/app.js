@@ -167,7 +167,8 @@ function keepLooking(app) {
 function faultScreen(fault) {
   console.error(fault);
   const words = WORDS.app;
-  const isFolderOnDisk = !document.getElementById("deck") && location.protocol === "file:";
+  // Only the folder's page has a manifest; a single file that lacks its deck was cut off before it.
+  const isFolderOnDisk = document.querySelector("link[rel=manifest]") && location.protocol === "file:";
   const isDeck = fault.code === "foreign" || fault.code === "newer";
   return h("div", { class: "screen" },
     h("h1", null, words.cannotStart),

@@ -30,13 +30,16 @@ const LAYERS = {
   single: "the layer",
 };
 
-/** A name with its signs in words, for those who listen: "E flat", "sharp 11". */
-const said = (text) =>
+/** A text with its signs in words, for those who listen: "E flat", "the sharp 11". */
+const heard = (text) =>
   text
     .replace(/[♭♯𝄫𝄪△ø°]/gu, (sign) => ` ${SIGNS[sign]} `)
-    .replaceAll("/", " or ")
     .replace(/ +/g, " ")
+    .replace(/ (?=[,.;:])/g, "")
     .trim();
+
+/** What a key says, in words; it may have several names. */
+const said = (text) => heard(text.replaceAll("/", " or "));
 
 const inWords = (count) => NUMBERS[count] ?? String(count);
 const offCount = (count, one, many) => `${capital(inWords(count))} ${count === 1 ? one : many} off.`;
@@ -95,6 +98,7 @@ export const WORDS = Object.freeze({
     home: "Home",
     less: "less",
     more: "more",
+    heard,
   },
 
   // --- home ---------------------------------------------------------------------------------------
@@ -145,6 +149,7 @@ export const WORDS = Object.freeze({
     arpeggio: "▷ arpeggio",
     chord: "▷ chord",
     howDidItSit: "How did it sit?",
+    layer: (role) => (role === "single" ? "" : `${capital(LAYERS[role])}: `),
     next: "Next",
     undoMark: "Undo the mark",
     takenBack: "The mark is taken back.",
@@ -191,6 +196,7 @@ export const WORDS = Object.freeze({
     elsewhere: (octaves) =>
       octaves === 0 ? "The right notes, in another place." : `The right notes, ${octavesTooFar(octaves)}.`,
     order: "The right notes, in another order.",
+    lowToHigh: (degrees) => `From low to high: ${degrees.join(" ")}.`,
     choiceOff: "Not that one.",
 
     string: (name, rank) => `the ${rank === null ? "" : ["low ", "high "][rank]}${name} string`,
@@ -205,7 +211,8 @@ export const WORDS = Object.freeze({
       `On ${string} ${degree} is ${note}, ${way(byFrets, "fret", "frets")}.`,
     octaveOff: (string, note, octaves) => `On ${string} ${note} is right, but ${octavesTooFar(octaves)}.`,
     otherString: (note, wanted, given) => `${note}, belongs on ${wanted}, not on ${given}.`,
-    pitch: (string, given, asked) => `On ${string} you had ${given}; it is ${asked}.`,
+    pitch: (string, given, asked, bySemitones) =>
+      `On ${string} you had ${given}; it is ${asked}, ${way(bySemitones, "half step", "half steps")}.`,
     extra: (string, given) => `${capital(string)} stays silent; you had ${given}.`,
     missing: (string, asked) => `${capital(string)} was left out: ${asked}.`,
     lowest: (string, asked) => `Its lowest note is ${asked}, on ${string}.`,
@@ -244,13 +251,13 @@ export const WORDS = Object.freeze({
 
   // --- the neck in words --------------------------------------------------------------------------
   neck: {
-    layer: (name, notes) => `${name ? `${capital(name)} layer: ` : ""}${notes.join("; ")}.`,
+    layer: (name, notes) => heard(`${name ? `${capital(name)} layer: ` : ""}${notes.join("; ")}.`),
     note: (note, string) => `${calledNote(note)} on ${place(string, note.fret)}`,
     muted: (strings) => `Not played: ${strings.length === 1 ? "string" : "strings"} ${strings.join(", ")}.`,
     tapped: "The neck. A tap places a note, one on each string; a second tap takes it off.",
-    cell: (string, fret, name) => [place(string, fret), name].filter(Boolean).join(", "),
-    given: (text) => `given: ${text}`,
-    start: (text) => `from here: ${text || "a note"}`,
+    cell: (string, fret, name) => [place(string, fret), heard(name)].filter(Boolean).join(", "),
+    given: (text) => `given: ${heard(text)}`,
+    start: (text) => `from here: ${heard(text) || "a note"}`,
     placed: (cell) => `Note on ${cell}.`,
     removed: (string) => `No note on string ${string}.`,
     takenBack: "Taken back.",
@@ -476,7 +483,10 @@ export const WORDS = Object.freeze({
     },
     neck: {
       title: "The neck",
-      lines: ["The highest string is on top; when the strings run down, the lowest is on the left."],
+      lines: [
+        "The highest string is on top. When the strings run down, the lowest is on the left, or on the " +
+          "right on a left-handed neck.",
+      ],
       legend: {
         lower: "disc: lower layer; inside, the degree",
         upper: "square: upper layer",
@@ -495,8 +505,8 @@ export const WORDS = Object.freeze({
         ["Space or Enter", "place a note, press a button"],
         ["1 2 3 4", "missed, shaky, clean, instant"],
         ["Enter", "on to the next card, from the mark"],
-        ["Backspace", "take the last mark back"],
-        ["Esc", "home"],
+        ["Backspace", "take a note off its string; on keys, the last step of the answer back"],
+        ["Esc", "from a card home"],
       ],
     },
     sound: {
@@ -535,7 +545,8 @@ export const WORDS = Object.freeze({
         [
           "Phones that open saved pages in a browser",
           "Save the attached page, then open it from the phone’s files. Its progress stays with that " +
-            "browser on that phone; keep the file where it is.",
+            "browser on that phone; keep the file where it is. Some browsers keep each file’s progress " +
+            "apart: save a progress file in this deck and read it into the next.",
         ],
         [
           "Phones that only preview files",
@@ -549,6 +560,8 @@ export const WORDS = Object.freeze({
       lines: [
         "Open the page by its address, then look in the browser’s menu, or behind its share sign, for " +
           "the line that adds it to the home screen. Start it from there.",
+        "Some phones keep what is played there apart from what is played in the browser. Put the page there " +
+          "before you begin, or take your progress over in a file.",
         "A page opened from a file cannot be added.",
       ],
     },

@@ -38,15 +38,15 @@ from .answers_deck import (
 from .decoded import decoded
 from .engine import Functions
 
-Check: TypeAlias = Callable[[Any, Any], Any]
+Check: TypeAlias = Callable[..., Any]
 NO = None
 
 
 @pytest.fixture(scope="module")
 def check(checkout: Path) -> Check:
-    """Checks an answer on the card of the small deck."""
+    """Checks an answer on the card of the small deck: `check(task, given)`, or on another card."""
     functions = Functions(checkout / "drills/page", "checks/check.js", "check")
-    return lambda task, given: functions.call("check", task, given, CARD, DECK)
+    return lambda task, given, card=CARD: functions.call("check", task, given, card, DECK)
 
 
 def kinds(result: Any) -> list[str]:
@@ -120,6 +120,13 @@ def test_the_nearest_accepted_grip_is_the_one_compared_with(check: Check) -> Non
     assert result["findings"][0]["byFrets"] == -1
 
 
+def test_a_shape_is_shifted_from_the_nearest_accepted_grip(check: Check) -> None:
+    """One fret below the octave is one fret too low, not eleven too high; the shown grip is another."""
+    result = check(NECK, [None if fret is None else fret - 1 for fret in TWELFTH])
+    assert (result["findings"][0]["kind"], result["findings"][0]["bySemitones"]) == ("shifted", -1)
+    assert kinds(result)[-1] == "grip"
+
+
 def test_a_note_left_out_and_a_note_too_many_are_told(check: Check) -> None:
     """Missing notes come before those that do not belong."""
     result = check(NECK, [5, 4, 5, 5, 6, NO])
@@ -161,6 +168,43 @@ def test_an_octave_away_is_elsewhere_for_pitches_too(check: Check) -> None:
     assert result["findings"][0]["octaves"] == 1
 
 
+def test_an_octave_away_on_the_asked_strings_names_no_strings(check: Check) -> None:
+    """Those were right."""
+    result = check(NECK | {"accepts": [GRIP]}, TWELFTH)
+    assert result["isElsewhere"] is True
+    assert result["findings"][0] == {"kind": "elsewhere", "octaves": 1, "strings": []}
+
+
+def test_the_grip_of_the_question_is_no_answer_to_it(check: Check) -> None:
+    """The drill cross: what the question shows is copied, nothing is remembered; any other place is."""
+    shown = [9, 10, 10, 10, 10, NO]
+    markers = [{"string": string, "fret": fret} for string, fret in enumerate(shown) if fret is not None]
+
+    def is_elsewhere(markers: list[dict[str, int]]) -> bool:
+        card = CARD | {"front": {"picture": {"markers": markers}}}
+        found: bool = check(NECK, shown, card)["isElsewhere"]
+        return found
+
+    assert not is_elsewhere(markers)
+    assert is_elsewhere(markers[1:])
+    assert is_elsewhere([*markers[1:], markers[0] | {"fret": 8}])
+
+
+def test_another_inversion_is_the_right_notes_in_another_order(check: Check) -> None:
+    """Told first, with what was asked from low to high."""
+    result = check(NECK, [NO, 10, 10, 10, 10, 9])
+    assert result["isRight"] is False
+    assert "isElsewhere" not in result
+    assert result["findings"][0] == {"kind": "order", "asked": [1, 7, 0, 5, 9]}
+    assert "order" not in kinds(result)[1:]
+    assert len(result["findings"]) > 1
+
+
+def test_the_right_notes_and_one_more_are_not_in_another_order(check: Check) -> None:
+    """Each pitch class as often as it was asked, or it is no matter of order."""
+    assert "order" not in kinds(check(NECK, [3, 10, 10, 10, 10, 9]))
+
+
 def test_by_pitches_any_place_of_the_same_sound_is_right(check: Check) -> None:
     """What sounds is asked, not where it lies."""
     moved = [9, 10, 10, 10, 10, NO]
@@ -198,6 +242,8 @@ def test_a_shape_at_the_wrong_place_is_one_slip(check: Check) -> None:
     }
     assert kinds(result).count("fret") == 5
     assert "isElsewhere" not in result
+    one_note = NECK | {"accepts": [[NO, 4, NO, NO, NO, NO]]}
+    assert kinds(check(one_note, [NO, 3, NO, NO, NO, NO])) == ["fret"]
 
 
 @pytest.mark.parametrize("string", range(1, 6))
@@ -250,6 +296,7 @@ def test_the_right_notes_in_another_order_are_wrong_and_so_told(check: Check) ->
     result = check(NOTES, spelled("G D♭ C F A"))
     assert result["isRight"] is False
     assert kinds(result) == ["order", "note", "note"]
+    assert result["findings"][0]["asked"] == [1, 7, 0, 5, 9]
 
 
 # --- degrees -------------------------------------------------------------------------------------
@@ -267,7 +314,7 @@ def test_a_degree_counts_by_its_height(check: Check) -> None:
 def test_degrees_are_asked_low_to_high(check: Check) -> None:
     """The right two the wrong way round are told as such; one off is told alone."""
     assert check(SPLIT, [10, 4]) == {"isRight": True, "findings": []}
-    assert kinds(check(SPLIT, [4, 10])) == ["order"]
+    assert check(SPLIT, [4, 10])["findings"] == [{"kind": "order", "asked": [1, 7]}]
     assert kinds(check(SPLIT, [10, 3])) == ["degree"]
 
 

@@ -517,10 +517,11 @@ def test_weak_spots_are_the_weakest_first(call: Call) -> None:
     memories = {
         names[0]: kept(**fresh_in_mind),
         names[1]: kept(stability=2.0),
-        names[2]: kept(**fresh_in_mind, difficulty=7.0),
+        names[2]: kept(**fresh_in_mind, difficulty=6.0),
         names[3]: kept("slipped", **fresh_in_mind),
         names[4]: kept(stability=1.0),
         names[5]: kept(**fresh_in_mind, difficulty=9.0),
+        names[6]: kept(**fresh_in_mind, difficulty=5.9),
     }
     weak = [names[nth] for nth in (3, 4, 1, 5, 2)]
     assert call("weakSpots", day(memories)) == weak

@@ -78,12 +78,26 @@ def test_of_many_slips_three_are_told(told: Told) -> None:
 def test_strings_of_one_name_are_told_apart(told: Told) -> None:
     """Low E, high E; three strings of one name by their numbers."""
     assert told(NECK, [5, 4, 5, 5, 6, NO]) == [
-        "Two notes off.",
+        "One note off.",
         "The high E string was left out: A, the ♯11.",
         "The low E string stays silent; you had A, the ♯11.",
     ]
     open_tuning = DECK | {"instrument": DECK["instrument"] | {"names": list("DADGAD")}}
     assert told(NECK, [NO, 4, 5, 5, 6, NO], deck=open_tuning)[1] == "String 1 was left out: A, the ♯11."
+
+
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [
+        ([NO, 4, 5, NO, NO, 5], "Two notes off."),
+        ([3, 4, 5, 5, 6, 5], "One note off."),
+        ([3, 4, 5, NO, NO, 5], "Two notes off."),
+        ([NO, 5, 6, 5, 6, 5], "Two notes off."),
+    ],
+)
+def test_no_more_notes_are_off_than_were_asked_or_given(told: Told, given: Any, said: str) -> None:
+    """A note left out and one too many are one note, played elsewhere."""
+    assert told(NECK, given)[0] == said
 
 
 @pytest.mark.parametrize(
@@ -97,14 +111,43 @@ def test_strings_of_one_name_are_told_apart(told: Told) -> None:
             ["The right notes, in another place.", "They were asked on strings 5 to 1."],
         ),
         (
+            NECK,
+            [NO, 16, 17, 17, 17, 17],
+            [
+                "One note off.",
+                "On the B string you had F♭, the ♭9.",
+                "The 9 is F, one fret up.",
+                "Another good grip of it is shown here.",
+            ],
+        ),
+        (
             PITCHES,
             TWELFTH,
             ["The right notes, an octave too high.", "This card asks for the octave shown here."],
         ),
         (
+            NECK | {"accepts": [GRIP]},
+            TWELFTH,
+            ["The right notes, an octave too high.", "This card asks for the octave shown here."],
+        ),
+        (
+            NECK,
+            [NO, 10, 10, 10, 10, 9],
+            ["The right notes, in another order.", "From low to high: ♭7 3 13 9 ♯11."],
+        ),
+        (
             NECK,
             [NO, 3, 4, 4, 5, 4],
             ["The right shape, one fret too low.", "Its lowest note is D♭, the ♭7, on the A string."],
+        ),
+        (
+            NECK,
+            [NO, 15, 16, 16, 17, 16],
+            [
+                "The right shape, one fret too low.",
+                "Its lowest note is D♭, the ♭7, on the A string.",
+                "Another good grip of it is shown here.",
+            ],
         ),
         (
             NECK,
@@ -123,14 +166,23 @@ def test_strings_of_one_name_are_told_apart(told: Told) -> None:
         (
             PITCHES,
             [NO, 4, 5, 5, 10, 2],
-            ["One note off.", "On the high E string you had F♯, the ♯9; it is F, the 9."],
+            ["One note off.", "On the high E string you had F♯, the ♯9; it is F, the 9, one half step down."],
+        ),
+        (
+            PITCHES,
+            [1, 4, 5, 5, 6, NO],
+            ["One note off.", "On the low E string you had F, the 9; it is A, the ♯11, 28 half steps up."],
         ),
         (
             NOTES,
             spelled("D♭ G C F♯ A"),
             ["One note off.", "The fourth note from below is F, the 9; you had F♯, the ♯9."],
         ),
-        (NOTES, spelled("G D♭ C F A"), ["The right notes, in another order."]),
+        (
+            NOTES,
+            spelled("G D♭ C F A"),
+            ["The right notes, in another order.", "From low to high: ♭7 3 13 9 ♯11."],
+        ),
         (
             NOTES,
             spelled("C♯ G C F A"),
@@ -138,7 +190,7 @@ def test_strings_of_one_name_are_told_apart(told: Told) -> None:
         ),
         (SPOT, [6], ["Right.", "It sounds the same as ♭5; here it is called ♯11."]),
         (SPOT, [7], ["One note off.", "The ♯11 is A; you had B♭, the 5."]),
-        (SPLIT, [4, 10], ["The right notes, in another order."]),
+        (SPLIT, [4, 10], ["The right notes, in another order.", "From low to high: ♭7 3."]),
         (
             HEAR,
             0,
@@ -182,6 +234,16 @@ def test_each_finding_has_its_sentence(told: Told, task: Any, given: Any, senten
 def test_parts_that_are_off_are_told(told: Told, given: dict[str, Any], sentences: list[str]) -> None:
     """A chord and a layer are told by their right name, and by what was off in it."""
     assert told(NAME, NAME_GIVEN | given) == sentences
+
+
+@pytest.mark.parametrize(("names", "root"), [("true", "G♭"), ("plain", "F♯")])
+def test_a_root_is_called_as_the_key_that_was_tapped(told: Told, names: str, root: str) -> None:
+    """Of a chord and of a layer."""
+    given = NAME_GIVEN | {"root": 6, "layers": [LAYER_GIVEN | {"root": 6}]}
+    assert told(NAME, given, names=names)[1:] == [
+        f"The chord is E♭13♯11: root E♭, not {root}.",
+        f"The upper layer is F major triad, close, second inversion; you had {root}.",
+    ]
 
 
 def test_a_note_that_was_told_wrong_in_a_chord_is_named(told: Told) -> None:

@@ -53,6 +53,12 @@ def call(checkout: Path) -> Call:
           read,
           readAll: (texts) => texts.map(read),
           readHuge: () => read(" ".repeat(MOST_BYTES + 1)),
+          readCounting: (text) => {
+            const { parse } = JSON;
+            let count = 0;
+            JSON.parse = (...given) => { count += 1; return parse(...given); };
+            try { return { ...read(text), count }; } finally { JSON.parse = parse; }
+          },
           row: (row) => { const record = recordOf(row); return record && rowOf(record); },
           fold: (card, rows) => foldCard(card, records(rows), PACE, chance),
           foldPlainly: (card, rows) => foldCard(card, records(rows), PACE, () => null),
@@ -211,6 +217,16 @@ def test_whatever_a_clock_says_a_review_can_be_read_again(
     assert call("row", row) == row
 
 
+def test_a_review_after_the_last_place_of_all_can_be_read_again(call: Call) -> None:
+    """A file that puts a review as far on as can be written does not swallow those that follow."""
+    last: Row = ["lastlast", START_MS, 3, 5, 0.9, 2 * 7_258_118_400_000]
+    row = call(
+        "newReview", {"id": "abcdefgh", "when": START_MS, "mark": 3, "took_ms": 5, "recall": 0.9}, [last]
+    )
+    assert call("row", row) == row
+    assert call("fold", CARD, [last, row])["count"] == 2
+
+
 # --- merging -----------------------------------------------------------------------------------------
 
 
@@ -290,6 +306,11 @@ def test_a_review_takes_less_than_sixty_bytes(call: Call) -> None:
 def test_a_foreign_file_is_told_apart(call: Call, text: str) -> None:
     """What does not say that it is ours."""
     assert call("read", text) == {"code": "foreign"}
+
+
+def test_a_foreign_file_is_not_taken_apart(call: Call) -> None:
+    """Line by line, one of 50 MB would hold the page up for minutes."""
+    assert call("readCounting", "1,2,3\n" * 1000) == {"code": "foreign", "count": 0}
 
 
 def test_a_newer_file_is_not_guessed_at(call: Call) -> None:
@@ -378,7 +399,8 @@ def test_a_file_of_which_nothing_can_be_taken_is_damaged(call: Call, cards: str)
 
 
 def test_an_empty_journal_is_no_damage(call: Call) -> None:
-    """Saved before the first mark."""
+    """Saved before the first mark; a card of which nothing is left to write is not in the file."""
+    assert call("write", {CARD: []}, SAVED_MS, "") == call("write", {}, SAVED_MS, "")
     assert call("read", call("write", {}, SAVED_MS, "")) == {
         "cards": {},
         "saved": SAVED_MS,

@@ -111,6 +111,20 @@ def test_a_newer_deck_is_offered_and_comes_when_it_is_taken(
     assert title(page) == "Corrected"
 
 
+def test_a_newer_deck_that_another_tab_has_taken_comes_too(
+    phone: BrowserContext, served: Served, quiz_of: QuizOf, deck: Deck
+) -> None:
+    """The button of a tab that was left behind still leads over."""
+    address = served(quiz_of(deck).folder)
+    behind, ahead = opened(phone, address), opened(phone, address)
+    quiz_of(replace(deck, title="Corrected"))
+    behind.evaluate(LOOKED_FOR_NEWER)
+    for page in (ahead, behind):
+        page.bring_to_front()
+        page.get_by_role("button", name="Go over to it").tap()
+        page.get_by_role("heading", name="Corrected").wait_for()
+
+
 def test_half_a_version_is_never_kept(
     phone: BrowserContext, served: Served, quiz_of: QuizOf, deck: Deck, faults: list[str]
 ) -> None:

@@ -100,6 +100,29 @@ def test_those_words_wait_for_no_motion_where_none_is_wanted(new_phone: NewPhone
     assert page.get_by_text("it does not run here yet").is_visible()
 
 
+@pytest.mark.parametrize(
+    ("shape", "cut_at", "words"),
+    [
+        ("file", '"fourths"', "Its cards cannot be read"),
+        ("file", '<script type="application/json"', "The page was not loaded to its end."),
+        ("folder", None, "A browser does not open this folder from disk."),
+    ],
+    ids=["cut off within the cards", "cut off before the cards", "a folder on disk"],
+)
+def test_a_page_that_cannot_start_says_why(
+    phone: BrowserContext, quiz: Quiz, faults: list[str], shape: str, cut_at: str | None, words: str
+) -> None:
+    """Half a download, and the folder that only a host can open."""
+    if cut_at is not None:
+        quiz.file.write_text(quiz.file.read_text(encoding="utf-8").partition(cut_at)[0], encoding="utf-8")
+    page = phone.new_page()
+    page.goto((quiz.file if shape == "file" else quiz.folder / "index.html").as_uri())
+    page.get_by_role("heading", name="This quiz cannot start").wait_for()
+    assert page.get_by_text(words).is_visible()
+    assert faults
+    faults.clear()
+
+
 def test_a_title_of_markup_is_shown_as_it_is_written(
     phone: BrowserContext, quiz_of: Callable[[Deck], Quiz], shelf_deck: Callable[[str], Deck], served: Served
 ) -> None:

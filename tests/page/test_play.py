@@ -231,14 +231,49 @@ def test_a_card_by_keyboard_alone(new_phone: NewPhone, quiz: Quiz) -> None:
     page.locator(".today").wait_for()
 
 
+def test_on_a_small_phone_the_frets_numbers_are_in_sight(new_phone: NewPhone, quiz: Quiz) -> None:
+    """What stands above the question gives way to its neck; on a larger phone nothing has to."""
+    for height, gives_way in ((640, True), (844, False)):
+        page = opened(new_phone(viewport={"width": 360, "height": height}), quiz.file.as_uri())
+        press(page, "Play")
+        judge(page)
+        page.locator(".question").wait_for()
+        neck, doing, head = (
+            page.locator(f".question {each}").bounding_box() for each in (".tap-neck", "> .doing", "h1")
+        )
+        assert neck is not None
+        assert doing is not None
+        assert head is not None
+        assert neck["y"] + neck["height"] <= doing["y"] + 1
+        assert head["y"] >= 0
+        assert (page.evaluate("scrollY") > 0) is gives_way
+
+
+def test_a_key_takes_the_last_step_of_an_answer_back(home: Page, deck: Deck) -> None:
+    """On the neck the note of the string that has the keyboard; elsewhere the last step."""
+    press(home, "Play")
+    low, high, *_ = right_cells(home, shown_card(home, deck))
+    low.tap()
+    high.tap()
+    low.focus()
+    home.keyboard.press("Backspace")
+    assert [each.get_attribute("aria-selected") for each in (low, high)] == ["false", "true"]
+    home.locator(".question h1").focus()
+    home.keyboard.press("Backspace")
+    assert [each.get_attribute("aria-selected") for each in (low, high)] == ["true", "true"]
+
+
 def test_a_result_is_announced(home: Page) -> None:
-    """Those who listen hear what those who look read."""
+    """Those who listen hear what those who look read, signs in words."""
     press(home, "Play")
     cell(home, 1, 1).tap()
     press(home, "Check")
     verdict = home.locator(".verdict").inner_text()
+    assert "♯" in verdict
+    in_words = verdict.replace("♭", " flat ").replace("♯", " sharp ")
+    heard = re.sub(r" (?=[,.])", "", re.sub(" +", " ", in_words))
     # What was said of the last tap may stand there until then.
-    home.wait_for_function("(text) => document.getElementById('announce').innerText === text", arg=verdict)
+    home.wait_for_function("(text) => document.getElementById('announce').innerText === text", arg=heard)
 
 
 def test_a_self_judged_card_is_proposed_clean_and_can_be_changed(home: Page) -> None:
@@ -305,6 +340,22 @@ def test_the_end_tells_what_was_and_what_comes(home: Page) -> None:
     home.get_by_role("heading", name="Done for today").wait_for()
     home.go_back()
     home.get_by_text("Done for today. Let it settle.").wait_for()
+
+
+def test_a_day_off_is_not_called_done(
+    phone: BrowserContext, quiz: Quiz, clock_at: Callable[[BrowserContext, str], None]
+) -> None:
+    """A day on which nothing is due and nothing was played."""
+    clock_at(phone, "2027-01-04 18:30")
+    page = opened(phone, quiz.file.as_uri())
+    press(page, "Play")
+    for _ in range(3):
+        judge(page, "instant")
+    press(page, "Home")
+    page.get_by_text("Done for today.").wait_for()
+    clock_at(phone, "2027-01-05 18:30")
+    page.reload()
+    page.get_by_text("Nothing to play today.").wait_for()
 
 
 def test_only_the_weak_spots(home: Page) -> None:

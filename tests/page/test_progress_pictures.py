@@ -134,6 +134,8 @@ def test_the_fortnight_stands_by_its_counts(page: Page) -> None:
     counts = [day["due"] + day["fresh"] for day in _days()]
     unit = max(heights) / max(counts)
     assert heights == pytest.approx([count * unit for count in counts], abs=0.5)
+    assert page.locator(".day.today").count() == 1
+    assert page.locator(".day").first.evaluate("day => day.matches('.today')")
     table = page.get_by_role("table", name="the coming fortnight")
     assert table.get_by_role("row").count() == 15
     assert table.get_by_role("rowheader").nth(1).text_content() == "Saturday 2 January"

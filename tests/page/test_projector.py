@@ -98,6 +98,34 @@ def test_a_tap_on_the_card_goes_on(wall: Callable[..., Page]) -> None:
     assert number(page).startswith("2 of ")
 
 
+@pytest.mark.parametrize("width", [360, 390])
+def test_its_buttons_stay_whole_on_a_phone(wall: Callable[..., Page], width: int) -> None:
+    """Three to a row under those that lead on, before the answer and after it."""
+    page = wall(width, 844)
+    page.get_by_role("button", name="Begin").click()
+    for _ in range(2):
+        tops = page.locator(".strip .aid").evaluate_all("(all) => all.map((each) => each.offsetTop)")
+        assert len(tops) == 3
+        assert len(set(tops)) == 1
+        leads = page.locator(".strip > :not(.aid)").evaluate_all("(all) => all.map((each) => each.offsetTop)")
+        assert max(leads) < tops[0]
+        page.locator(".strip .main").click()
+
+
+def test_those_who_listen_hear_the_slide(wall: Callable[..., Page]) -> None:
+    """Line by line, layers by their names, the neck in words and not sign by sign."""
+    page = wall()
+    page.get_by_role("button", name="Begin").click()
+    page.keyboard.press("ArrowRight")
+    page.wait_for_function("() => document.getElementById('announce').textContent.includes('string 1')")
+    announced = page.locator("#announce").text_content() or ""
+    lines = announced.split("\n")
+    assert lines[0] == page.locator(".slide h1").inner_text()
+    assert "The upper layer:" in map(str.strip, lines)
+    assert "E A D G B E" not in announced.replace("\n", " ")
+    assert not any(sign in line for line in lines for sign in "♭♯△")
+
+
 def test_it_ends_at_the_last_answer(wall: Callable[..., Page]) -> None:
     """One drill only: few cards, and the last one has no next."""
     page = wall()

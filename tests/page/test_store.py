@@ -332,6 +332,16 @@ def test_a_store_that_answers_too_late_is_let_go(tab: Callable[[], Page]) -> Non
     page.wait_for_function("globalThis.isLetGo")
 
 
+def test_a_page_that_was_busy_has_not_lost_its_patience(tab: Callable[[], Page]) -> None:
+    """Nobody can be heard by a page that takes its deck apart, or that sleeps; the answer counts after it."""
+    page = tab()
+    busy = """{ patience_ms: 400, indexedDB: { open(...given) {
+      for (const until = performance.now() + 450; performance.now() < until; );
+      return indexedDB.open(...given);
+    } } }"""
+    assert page.evaluate(f"start({busy})") == {"isKept": True, "fault": None}
+
+
 def test_a_newer_page_takes_the_store_over(tab: Callable[[], Page]) -> None:
     """An older page lets go and says so, its marks are kept in mind; one opened later is refused."""
     old = started(tab)
@@ -353,8 +363,19 @@ def test_a_newer_page_takes_the_store_over(tab: Callable[[], Page]) -> None:
     assert late.evaluate("start()") == {"isKept": False, "fault": "newer-page"}
 
 
-def test_a_store_closed_under_the_page_is_opened_again(tab: Callable[[], Page]) -> None:
-    """As when the browser has taken it away for a moment."""
+CLOSED = {
+    "told": "() => { database.close(); database.onclose(); }",
+    "in silence": "() => database.close()",
+    "cleared": """() => new Promise((resolve) => {
+      indexedDB.deleteDatabase("layered-voicing drills").onsuccess = resolve;
+    })""",
+}
+"""As when the browser has taken it away for a moment, or somebody clears what the site keeps."""
+
+
+@pytest.mark.parametrize("how", CLOSED)
+def test_a_store_closed_under_the_page_is_opened_again(tab: Callable[[], Page], how: str) -> None:
+    """The next mark is written, and nobody is told of a newer page that is not there."""
     page = tab()
     page.evaluate("""() => {
       const { open } = IDBFactory.prototype;
@@ -366,9 +387,11 @@ def test_a_store_closed_under_the_page_is_opened_again(tab: Callable[[], Page]) 
     }""")
     page.evaluate("start()")
     marks(page, (CARD, 3, START_MS))
-    page.evaluate("() => { database.close(); database.onclose(); }")
+    page.evaluate(CLOSED[how])
     [second] = marks(page, (CARD, 3, START_MS + 11 * MINUTE_MS))
-    assert (second["fault"], second["kept"]["count"]) == (None, 2)
+    assert (second["fault"], second["kept"]["count"]) == (None, 1 if how == "cleared" else 2)
+    assert agreeing(page) == {CARD: second["kept"]}
+    assert page.evaluate("takeovers") == 0
 
 
 # --- the progress file -------------------------------------------------------------------------------
@@ -415,6 +438,25 @@ def test_two_phones_are_merged_in_either_order(
     assert exported(one) == exported(away)
     assert agreeing(one) == agreeing(away)
     assert agreeing(one)[CARD]["count"] == 7
+
+
+def test_records_that_share_an_id_are_settled_alike_on_both_phones(tab: Callable[[], Page]) -> None:
+    """As after somebody edited a file: whichever of the two came first, the same one is kept, and written."""
+    page = started(tab)
+    texts = []
+    for card, given in ((CARD, (3, 2)), (OTHER, (2, 3))):
+        for mark in given:
+            row = ["abcdefgh", START_MS, mark, 900]
+            head = {"format": "layered-voicing drills progress", "version": 1, "count": 1}
+            texts.append(json.dumps(head | {"cards": {card: [row]}}))
+    results = [page.evaluate("(text) => store.importText(text)", text) for text in texts]
+    assert [(result["added"], result["cards"]) for result in results] == [(1, 1), (0, 0), (1, 1), (0, 0)]
+    cards = json.loads(exported(page))["cards"]
+    assert cards[CARD] == cards[OTHER] == [["abcdefgh", START_MS, 2, 900]]
+    page.reload()
+    page.evaluate("start()")
+    kept = agreeing(page)
+    assert kept[CARD] == kept[OTHER]
 
 
 @pytest.mark.parametrize(

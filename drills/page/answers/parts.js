@@ -12,10 +12,12 @@ import { makeBlanks } from "./blanks.js";
 export function makeAnswer(task, { deck, settings, onChange }) {
   const pads = padsFor(deck, settings);
   const isChordAsked = task.readings.length > 0;
+  const noteName = ({ name, semitones }) =>
+    settings.names === "plain" ? deck.plainNames[(task.rootSaid + semitones) % 12] : name;
   const lines = [
     ...(isChordAsked ? [chordLine(task, pads)] : []),
     ...task.layers.map((layer) => layerLine(layer, pads)),
-    ...task.degrees.map((degree) => degreeLine(degree, pads)),
+    ...task.degrees.map((degree) => degreeLine(noteName(degree), pads)),
   ];
   const blanks = makeBlanks({ lines, onChange });
   return { ...blanks, given: () => partsOf(task, blanks.given()) };
@@ -41,9 +43,9 @@ function layerLine({ role, inversion }, pads) {
   return { role, parts };
 }
 
-function degreeLine({ name }, pads) {
+function degreeLine(note, pads) {
   const { degree, degreeOf, is } = WORDS.answers;
-  return { parts: [is(name), { name: degree, said: degreeOf(name), pad: pads.degrees }] };
+  return { parts: [is(note), { name: degree, said: degreeOf(note), pad: pads.degrees }] };
 }
 
 function padsFor({ pads, keyNames, plainNames }, settings) {

@@ -15,7 +15,7 @@ const MOST_SENTENCES = 3;
 export function explain(result, card, deck, settings) {
   const names = namesFor(card, deck, settings);
   const isOneSlip = result.findings.length > 0 && result.findings[0].kind in WHOLE;
-  const worthTelling = isOneSlip ? result.findings.slice(0, 1) : result.findings;
+  const worthTelling = result.findings.filter(({ kind }, nth) => !isOneSlip || nth === 0 || kind === "grip");
   const isOnly = offIn(worthTelling).length === 1;
   const sentences = worthTelling.flatMap((finding) => SENTENCES[finding.kind](finding, names, isOnly));
   return [verdict(result), ...sentences.slice(0, MOST_SENTENCES)];
@@ -31,16 +31,18 @@ export function stringWords(instrument, string) {
 
 /** @typedef {ReturnType<typeof namesFor>} Names */
 function namesFor(card, deck, settings) {
-  const notes = settings.names === "plain" ? deck.plainNames : card.names.notes;
+  const isPlain = settings.names === "plain";
+  const notes = isPlain ? deck.plainNames : card.names.notes;
   const degree = (pitchClass) => WORDS.findings.degree(card.names.degrees[pitchClass]);
   return {
-    isPlain: settings.names === "plain",
+    isPlain,
     note: (pitchClass) => notes[pitchClass],
     degree,
     both: (pitchClass) => WORDS.findings.both(notes[pitchClass], degree(pitchClass)),
+    inDegrees: (pitchClasses) => pitchClasses.map((pitchClass) => card.names.degrees[pitchClass]),
     string: (string) => stringWords(deck.instrument, string),
     stringCount: deck.instrument.names.length,
-    root: (pitchClass) => deck.keyNames[pitchClass],
+    root: (pitchClass) => (isPlain ? deck.plainNames : deck.keyNames)[pitchClass],
     ...deck.pads,
   };
 }
@@ -56,6 +58,12 @@ const WHOLE = Object.freeze({
 /** Findings of something off; the others only explain. */
 const offIn = (findings) => findings.filter(({ kind }) => kind !== "grip");
 
+/** How many notes are off: one that was left out and one too many are the same note, played elsewhere. */
+function countOff(findings) {
+  const count = (wanted) => findings.filter(({ kind }) => kind === wanted).length;
+  return offIn(findings).length - Math.min(count("missing"), count("extra"));
+}
+
 const PARTS = Object.freeze(["chord", "layer"]);
 
 /** How it went, in a few words. */
@@ -64,7 +72,7 @@ function verdict({ isRight, findings }) {
   const [first] = findings;
   if (WHOLE[first.kind]) return WHOLE[first.kind](first);
   const areParts = findings.some(({ kind }) => PARTS.includes(kind));
-  const count = offIn(findings).length;
+  const count = countOff(findings);
   return areParts ? WORDS.findings.partsOff(count) : WORDS.findings.notesOff(count);
 }
 
@@ -83,7 +91,7 @@ const SENTENCES = Object.freeze({
   pitch: ({ string, heard, asked, bySemitones }, names) =>
     heard === asked
       ? WORDS.findings.octaveOff(names.string(string), names.note(asked), bySemitones / 12)
-      : WORDS.findings.pitch(names.string(string), names.both(heard), names.both(asked)),
+      : WORDS.findings.pitch(names.string(string), names.both(heard), names.both(asked), bySemitones),
   extra: ({ string, heard }, names) => WORDS.findings.extra(names.string(string), names.both(heard)),
   missing: ({ string, asked }, names) => WORDS.findings.missing(names.string(string), names.both(asked)),
   shifted: ({ string, asked }, names) => WORDS.findings.lowest(names.string(string), names.both(asked)),
@@ -92,7 +100,7 @@ const SENTENCES = Object.freeze({
       ? WORDS.findings.askedStrings(numbers(strings, names))
       : WORDS.findings.askedPlace(octaves),
   grip: () => WORDS.findings.grip,
-  order: () => [],
+  order: ({ asked }, names) => WORDS.findings.lowToHigh(names.inDegrees(asked)),
 
   note: ({ place, given, heard, asked }, names) =>
     WORDS.findings.place(place, names.both(asked), WORDS.findings.both(given, names.degree(heard))),

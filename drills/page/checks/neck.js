@@ -1,5 +1,10 @@
 // A grip against the grips that a card accepts: string by string, by frets or by what sounds.
 
+import { isReordered, orderOff } from "./order.js";
+
+/** So few notes are told one by one, whatever they make together. */
+const FEW = 2;
+
 /**
  * Findings of a grip. `given` and `wanted` are frets, `heard` and `asked` pitch classes; string 0 is lowest.
  *
@@ -9,7 +14,9 @@
  *   extra    a note too many: string, given, heard
  *   missing  a note too few: string, wanted, asked
  *   shifted  all of it too high or too low: bySemitones, isSameStrings, string and asked of its lowest note
- *   elsewhere  the right notes in another place: octaves (above 0: too high), strings asked or []
+ *   elsewhere  the right notes in another place: octaves (above 0: too high), strings asked, [] where they
+ *            are those that were played
+ *   order    see order.js
  *   grip     right, or nearest to right, by another grip than the card shows
  */
 
@@ -28,20 +35,31 @@ export function checkNeck(task, given, card, deck) {
     return { isRight: true, findings: isSameGrip(given, shown) ? [] : [{ kind: "grip" }] };
   }
   if (apart !== null && apart % 12 === 0) {
-    const elsewhere = { kind: "elsewhere", octaves: apart / 12, strings: task.strings };
+    const strings = areSameStrings(given, shown) ? [] : task.strings;
+    const elsewhere = { kind: "elsewhere", octaves: apart / 12, strings };
     const off = notesOff(given, shown, open, "frets");
-    return { isRight: false, isElsewhere: true, findings: [elsewhere, ...off] };
+    return { isRight: false, isElsewhere: !isAsShown(card.front, given), findings: [elsewhere, ...off] };
   }
   const wanted = nearest(task.accepts, given);
   const off = notesOff(given, wanted, open, task.by);
   const grip = wanted === shown ? [] : [{ kind: "grip" }];
-  return { isRight: false, findings: [...shifted(apart, given, shown, open), ...off, ...grip] };
+  const order = off.length > FEW ? reordered(given, shown, open) : [];
+  return { isRight: false, findings: [...shifted(given, wanted, open), ...order, ...off, ...grip] };
 }
 
 const isAccepted = (task, given, apart) =>
   task.by === "pitches" ? apart === 0 : task.accepts.some((frets) => isSameGrip(frets, given));
 
 const isSameGrip = (one, other) => one.every((fret, string) => fret === other[string]);
+
+const areSameStrings = (one, other) =>
+  one.every((fret, string) => (fret === null) === (other[string] === null));
+
+/** Whether it is the very grip that the question shows. */
+const isAsShown = ({ picture }, given) =>
+  picture !== null &&
+  picture.markers.length === given.filter((fret) => fret !== null).length &&
+  picture.markers.every(({ string, fret }) => given[string] === fret);
 
 /** What sounds, as midi numbers from low to high. */
 const sounding = (frets, open) =>
@@ -66,12 +84,20 @@ function fretCost(given, wanted) {
 }
 
 /** All of the grip too high or too low is one slip, not five; tells where its lowest note belongs. */
-function shifted(apart, given, shown, open) {
-  if (apart === null || shown.filter((fret) => fret !== null).length < 2) return [];
-  const heights = shown.map((fret, string) => (fret === null ? Infinity : open[string] + fret));
-  const string = heights.indexOf(Math.min(...heights));
-  const isSameStrings = shown.every((fret, at) => (fret === null) === (given[at] === null));
-  return [{ kind: "shifted", bySemitones: apart, isSameStrings, string, asked: heights[string] % 12 }];
+function shifted(given, wanted, open) {
+  const asked = sounding(wanted, open);
+  const apart = semitonesApart(sounding(given, open), asked);
+  if (apart === null || asked.length < 2) return [];
+  const heights = wanted.map((fret, string) => (fret === null ? Infinity : open[string] + fret));
+  const string = heights.indexOf(asked[0]);
+  const isSameStrings = areSameStrings(given, wanted);
+  return [{ kind: "shifted", bySemitones: apart, isSameStrings, string, asked: asked[0] % 12 }];
+}
+
+/** The right notes in another order, such as another inversion. */
+function reordered(given, shown, open) {
+  const [heard, asked] = [given, shown].map((frets) => sounding(frets, open).map((midi) => midi % 12));
+  return isReordered(heard, asked) ? [orderOff(asked)] : [];
 }
 
 /** What is off, note by note: first the nearest misses, then what is missing, then what is too many. */

@@ -1,10 +1,12 @@
 // Note names, low to high: what sounds right is right, however it is spelled.
 
+import { isReordered, orderOff } from "./order.js";
+
 /**
  * @param {{ midi: number[], names: string[] }} task
  * @param {{ text: string, pitchClass: number }[]} given low to high
  * @returns {import("./check.js").Result} findings `note` (place from below, given text, heard and asked
- *   pitch class), `order` (the right notes, not low to high), `spelled` (right; given and own spellings)
+ *   pitch class), `order` (see order.js), `spelled` (right; given and own spellings)
  */
 export function checkNotes(task, given) {
   const asked = task.midi.map((midi) => midi % 12);
@@ -14,8 +16,7 @@ export function checkNotes(task, given) {
       ? []
       : [{ kind: "note", place, given: given[place].text, heard: heard[place], asked: pitchClass }]);
   if (off.length === 0) return { isRight: true, findings: spelled(task.names, given) };
-  const isOrder = String([...heard].sort()) === String([...asked].sort());
-  return { isRight: false, findings: isOrder ? [{ kind: "order" }, ...off] : off };
+  return { isRight: false, findings: isReordered(heard, asked) ? [orderOff(asked), ...off] : off };
 }
 
 function spelled(names, given) {

@@ -19,35 +19,38 @@ import { PageError } from "./journal.js";
 
 const NAME = "layered-voicing drills";
 
+/** Patience is counted in so many turns: while the page was busy or asleep, no answer could be heard. */
+const TURNS = 10;
+
 /** What brings the database from version to version. Never change one: phones have been through it. */
 const UPGRADES = Object.freeze([
   (database) => ["journal", "memories", "meta"].forEach((store) => database.createObjectStore(store)),
 ]);
 
 /**
- * @param {{ indexedDB: IDBFactory | null | undefined, onClosed?: () => void, patience_ms?: number }} given
- *   onClosed: the browser or a page with a newer database has closed it
+ * @param {{ indexedDB: IDBFactory | null | undefined, onClosed?: (isNewer: boolean) => void,
+ *   patience_ms?: number }} given onClosed: it was closed by a page with a newer one (isNewer), or by the
+ *   browser
  * @returns {Promise<Database>}
  * @throws {PageError} "refused", also when there is no answer within the patience; "newer-page" when a newer
  *   page has been at the database
  */
 export function openDatabase({ indexedDB, onClosed = () => {}, patience_ms = 3000 }) {
   return new Promise((resolve, reject) => {
-    let isLate = false;
-    const refuse = (error) =>
+    let turns = TURNS;
+    const refuse = (error) => {
+      clearInterval(timer);
       reject(new PageError(error?.name === "VersionError" ? "newer-page" : "refused", String(error)));
-    const timer = setTimeout(() => {
-      isLate = true;
-      refuse(`no answer in ${patience_ms} ms`);
-    }, patience_ms);
-    const request = opening(indexedDB, (error) => {
-      clearTimeout(timer);
-      refuse(error);
-    });
+    };
+    const timer = setInterval(() => {
+      turns -= 1;
+      if (turns === 0) refuse(`no answer in ${patience_ms} ms`);
+    }, patience_ms / TURNS);
+    const request = opening(indexedDB, refuse);
     if (!request) return;
     request.onsuccess = () => {
-      clearTimeout(timer);
-      if (isLate) request.result.close();
+      clearInterval(timer);
+      if (turns === 0) request.result.close();
       else resolve(kept(request.result, onClosed));
     };
   });
@@ -68,12 +71,12 @@ function opening(indexedDB, refuse) {
 
 /** @returns {Database} */
 function kept(database, onClosed) {
-  // A newer page waits until every older one has let go.
-  database.onversionchange = () => {
+  // A newer page waits until every older one has let go; so does whoever clears the site, who has no version.
+  database.onversionchange = ({ newVersion }) => {
     database.close();
-    onClosed();
+    onClosed(newVersion !== null);
   };
-  database.onclose = onClosed;
+  database.onclose = () => onClosed(false);
   return {
     entries: (store) => entries(database, store),
     get: (store, key) => answer(database.transaction(store).objectStore(store).get(key)),

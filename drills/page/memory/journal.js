@@ -64,6 +64,7 @@ const RECORD_ID = /^[\w-]{8}$/;
 const UNDO_MARK = 0;
 const MOST_TOOK_MS = 3_600_000;
 const LATEST_MS = 7_258_118_400_000; // the year 2200: no clock says more
+const LAST_PLACE = 2 * LATEST_MS;
 const OURS_MS = 1_735_689_600_000; // 2025, before there was a page: a clock that says less was never set
 
 /** What went wrong, by a code for which words.js has the sentence. */
@@ -93,7 +94,7 @@ export class PageError extends Error {
 export function newReview({ id, mark, when, took_ms, recall }, known) {
   const moment = saneMoment(when);
   const after = known.reduce((latest, each) => Math.max(latest, placeOf(each)), -1) + 1;
-  const place = moment < after ? after : null;
+  const place = moment < after ? Math.min(after, LAST_PLACE) : null;
   return { id, when: moment, mark, took_ms: within(took_ms, MOST_TOOK_MS), recall, place };
 }
 
@@ -119,7 +120,7 @@ export function recordOf(row) {
     return row.length === 4 && isText(fourth, RECORD_ID) ? { id, when, undoes: fourth } : null;
   }
   const isReview = isWhole(mark, 4) && isWhole(fourth, MOST_TOOK_MS);
-  const isDatedWell = place === null ? row.length < 6 : isWhole(place, 2 * LATEST_MS);
+  const isDatedWell = place === null ? row.length < 6 : isWhole(place, LAST_PLACE);
   if (!isReview || !isDatedWell || typeof recall !== "number" || !(recall > 0 && recall <= 1)) return null;
   return { id, when, mark, took_ms: fourth, recall, place };
 }
@@ -219,7 +220,8 @@ export function writeProgress({ cards, saved, student = "" }) {
  */
 export function readProgress(text) {
   if (text.length > MOST_BYTES) throw new PageError("too-big", `${text.length} characters`);
-  const found = parsed(text);
+  // Looked for as text first: to take 50 MB of something else apart would take minutes.
+  const found = text.includes(FORMAT) ? parsed(text) : {};
   if (found.format !== FORMAT) throw new PageError("foreign");
   if (found.version > VERSION) throw new PageError("newer", `version ${found.version}`);
   const { cards, taken, refused } = readCards(found.cards);

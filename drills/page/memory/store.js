@@ -126,14 +126,21 @@ async function openKeeper({ indexedDB, patience_ms }) {
     openDatabase({
       indexedDB,
       patience_ms,
-      onClosed() {
+      onClosed(isNewer) {
         database = null;
-        keeper.onClosed();
+        if (isNewer) keeper.onClosed();
       },
     });
   async function use(work) {
     database ??= await open();
-    return work(database);
+    try {
+      return await work(database);
+    } catch (error) {
+      if (error?.name !== "InvalidStateError") throw error;
+      // Closed, and nobody was told, as some phones do while a page sleeps.
+      database = await open();
+      return work(database);
+    }
   }
   try {
     // Some browsers open and then fail to read.
@@ -193,7 +200,7 @@ function makeJournal(keeper, drawers, changed) {
       after = new Map(cards.map((card, nth) => {
         const written = recordsOf(values[nth]);
         const known = merge(written, unwritten.get(card)?.records ?? []);
-        return [card, grown(card, written.length, known, additions.get(card)?.(known) ?? [])];
+        return [card, grown(card, written, known, additions.get(card)?.(known) ?? [])];
       }));
       const contents = values.slice(cards.length);
       return changesOf(after, new Map(drawers.map((drawer, nth) => [drawer, { ...contents[nth] }])));
@@ -271,8 +278,9 @@ function makeJournal(keeper, drawers, changed) {
  * @property {boolean} isNew whether it differs from what is written
  */
 function grown(card, written, known, added) {
-  const records = added.length > 0 ? merge(known, added) : known;
-  const isNew = records.length > written;
+  const records = merge(known, added);
+  const before = new Set(written);
+  const isNew = records.some((record) => !before.has(record));
   return { records, kept: foldCard(card, records, PACE, chance), gain: records.length - known.length, isNew };
 }
 

@@ -6,11 +6,11 @@ import { explain } from "../checks/findings.js";
 import { drawNeck, neckWords } from "../necks/neck.js";
 import { isLeftHanded } from "../settings.js";
 import { signed } from "../signs.js";
+import { ARPEGGIO_S } from "../sounds/sound.js";
 import { WORDS } from "../words.js";
 import { markStops } from "./marks.js";
 
-const NOTE_MS = 300; // from note to note of an arpeggio
-const REST_MS = 900; // between the last of them and the chord
+const REST_S = 0.9; // between an arpeggio's last note and the chord
 
 /**
  * @param {Object} app
@@ -51,7 +51,7 @@ function answerFace(app, card, outcome, stopSound) {
 
 function verdict(app, card, result) {
   const [first, ...rest] = explain(result, card, app.deck, app.settings);
-  announce([first, ...rest].join(" "));
+  announce(WORDS.shared.heard([first, ...rest].join(" ")));
   return h("p", { class: result.isRight ? "verdict" : "verdict off" },
     h("strong", null, signed(first)), " ", signed(rest.join(" ")));
 }
@@ -92,7 +92,7 @@ function playOnce(app, { sound: { midi } }) {
   if (!app.settings.isSoundOn || midi.length === 0) return () => {};
   let timer = setTimeout(() => {
     app.sound.arpeggio(midi);
-    timer = setTimeout(() => app.sound.chord(midi), midi.length * NOTE_MS + REST_MS);
+    timer = setTimeout(() => app.sound.chord(midi), 1000 * (midi.length * ARPEGGIO_S + REST_S));
   }, 60);
   return () => {
     clearTimeout(timer);

@@ -2,6 +2,7 @@
 
 import { h } from "../dom.js";
 import { inParts, signed } from "../signs.js";
+import { WORDS } from "../words.js";
 
 /** The large line with its quiet note; null when the face has neither. */
 export function faceHead(face) {
@@ -11,11 +12,12 @@ export function faceHead(face) {
     face.headNote && h("p", { class: "quiet" }, inParts(face.headNote)));
 }
 
-/** What is said of the layers, upper first, each beside its marker; null when nothing is. */
+/** What is said of the layers, upper first, each beside its marker and unseen name; null when nothing is. */
 export function faceLayers(face) {
   if (face.layers.length === 0) return null;
   return h("ul", { class: "face-layers" }, face.layers.map(({ role, text }) =>
-    h("li", { class: `layer-${role}` }, inParts(text))));
+    h("li", { class: `layer-${role}` },
+      h("span", { class: "unseen-words" }, WORDS.play.layer(role)), inParts(text))));
 }
 
 /**

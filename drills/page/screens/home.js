@@ -51,8 +51,13 @@ function todayLine({ fresh, eased, later }, count) {
 function doneLine(app) {
   return h("div", { class: "today over" },
     h("div", { class: "told" },
-      h("p", null, h("strong", null, app.memories.size > 0 ? WORDS.home.allDone : WORDS.home.nothing)),
+      h("p", null, h("strong", null, hasPlayedToday(app) ? WORDS.home.allDone : WORDS.home.nothing)),
       h("p", null, nextTime(app))));
+}
+
+function hasPlayedToday({ memories, day }) {
+  const { dayStart } = day();
+  return [...memories.values()].some(({ last }) => last >= dayStart);
 }
 
 function doing(app, count) {

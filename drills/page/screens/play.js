@@ -11,6 +11,8 @@ import { WORDS } from "../words.js";
 import { answerView } from "./answer.js";
 import { questionView } from "./question.js";
 
+const HEAD_ROOM = 12; // pixels above the head of a question
+
 /**
  * @typedef {Object} Outcome what became of a question
  * @property {import("../checks/check.js").Result | null} result null when the student judges
@@ -47,6 +49,7 @@ export function playScreen(app, what = "today", before = []) {
     refill(element, playTop(app, now), above, next.element);
     scrollTo(0, 0);
     focusHead(element);
+    if (outcome === null) scrollToHead(element);
   }
   function showNext() {
     const next = sitting.next();
@@ -134,6 +137,11 @@ function focusHead(element) {
   const head = element.querySelector("h1");
   if (head) head.tabIndex = -1;
   head?.focus({ preventScroll: true });
+}
+
+/** Where a question does not fit on the screen, what stands above it gives way. */
+function scrollToHead(element) {
+  scrollTo(0, element.querySelector("h1").getBoundingClientRect().top - HEAD_ROOM);
 }
 
 /** Keys that work wherever the focus is, unless what has it takes them. @returns {() => void} lets go */

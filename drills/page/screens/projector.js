@@ -88,7 +88,7 @@ function slides(app, cards, onLeave) {
     next.disabled = at === cards.length - 1 && isAnswered;
     count.textContent = words.count(at + 1, cards.length);
     fit();
-    announce(slide.textContent);
+    announce(WORDS.shared.heard(wordsOf(slide)));
   }
   function forward() {
     if (!isAnswered) isAnswered = true;
@@ -132,6 +132,12 @@ function slides(app, cards, onLeave) {
       if (document.fullscreenElement) document.exitFullscreen();
     },
   };
+}
+
+/** What stands on a slide, line by line, and its neck in words. */
+function wordsOf(slide) {
+  const neck = slide.querySelector(".neck-picture")?.getAttribute("aria-label");
+  return [slide.querySelector(".said").innerText, neck].filter(Boolean).join("\n");
 }
 
 /** As large as can be, and smaller where a card has much to say; what is still too long can be scrolled. */

@@ -34,7 +34,7 @@ export function roundPlay(app, round, onEnd) {
   function change(stop) {
     shown = stop;
     view.showStop(stop);
-    announce(stops[stop].back.head);
+    announce(WORDS.shared.heard(stops[stop].back.head));
     if (running && app.settings.hasDrone) running.drone(droneMidi(stops[stop].key.pitchClass));
   }
   function run() {

@@ -33,7 +33,9 @@ export function watchForInstall(onOffer) {
 export async function isFileDue({ lastExport, memories, now }) {
   if (memories.size === 0 || isInstalled()) return false;
   const firsts = [...memories.values()].map(({ first }) => first);
-  const since = lastExport ?? firsts.reduce((earliest, first) => Math.min(earliest, first), now);
+  // A file saved in the days to come was saved by a clock that was wrong.
+  const isDated = lastExport !== null && lastExport <= now;
+  const since = isDated ? lastExport : firsts.reduce((earliest, first) => Math.min(earliest, first), now);
   return now - since >= WEEK_MS && !(await isPromised());
 }
 

@@ -13,6 +13,8 @@ export function watchForNewer(onNewer) {
     if (isTaken) location.reload();
   });
   const offer = (worker) => onNewer(() => {
+    // Another tab may have gone over to it meanwhile, and this one's files with it.
+    if (worker.state !== "installed") return location.reload();
     isTaken = true;
     worker.postMessage({ type: "take-over" });
   });

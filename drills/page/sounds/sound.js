@@ -4,9 +4,10 @@ import { keepBeats } from "./beats.js";
 import { pitch_hz, string } from "./string.js";
 import { WORDS } from "../words.js";
 
+/** From note to note of an arpeggio. */
+export const ARPEGGIO_S = 0.3;
 const STRING_S = 3.2;
 const STRUM_S = 0.018; // from string to string in a chord
-const ARPEGGIO_S = 0.3; // from note to note
 const ROOT_S = 1.2; // how long the root stands before its chord
 const HUSH_S = 0.04;
 const BLOCKED_S = 1;
