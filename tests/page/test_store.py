@@ -494,8 +494,8 @@ def test_a_promise_to_keep_is_asked_for(tab: Callable[[], Page]) -> None:
 
 
 @pytest.mark.slow
-def test_a_large_journal_starts_and_is_saved_in_time(tab: Callable[[], Page]) -> None:
-    """Of 10,000 cards with 100,000 reviews: the start reads no journal, a file takes less than 2 s."""
+def test_a_large_journal_is_read_only_for_a_file(tab: Callable[[], Page]) -> None:
+    """Of 10,000 cards with 100,000 reviews: neither the start nor a mark reads the journal as a whole."""
     page = started(tab)
     page.evaluate("""async () => {
       const cards = Array.from({ length: 10_000 }, (_, card) => {
@@ -509,22 +509,14 @@ def test_a_large_journal_starts_and_is_saved_in_time(tab: Callable[[], Page]) ->
       return store.importText(`${head}${cards.join(",")}}}`);
     }""")
     page.reload()
-    took = page.evaluate("""async () => {
+    read = page.evaluate("""async () => {
       const { getAll } = IDBObjectStore.prototype;
       const read = [];
       IDBObjectStore.prototype.getAll = function () { read.push(this.name); return getAll.apply(this); };
-      const timed = async (work) => {
-        const from = performance.now();
-        await work();
-        return performance.now() - from;
-      };
-      const start_ms = await timed(start);
-      const startRead = [...read];
-      const mark_ms = await timed(() => marks([["000000000007", 3, 1_764_000_000_000]]));
-      const export_ms = await timed(() => store.exportText({ when: 1 }));
-      return { startRead, start_ms, mark_ms, export_ms };
+      await start();
+      await marks([["000000000007", 3, 1_764_000_000_000]]);
+      const before = [...read];
+      const { count } = JSON.parse(await store.exportText({ when: 1 }));
+      return { before, after: read, count };
     }""")
-    assert took["startRead"] == ["memories"]
-    assert took["start_ms"] < 1500
-    assert took["mark_ms"] < 500
-    assert took["export_ms"] < 2000
+    assert read == {"before": ["memories"], "after": ["memories", "journal"], "count": 100_001}
