@@ -416,6 +416,19 @@ def give_something(page: Page) -> None:
             page.locator(".pad .key").first.tap()
 
 
+def test_what_a_deck_is_about_is_said_until_it_is_begun(home: Page) -> None:
+    """Then the way to settings and help has the room; the help still says it."""
+    about = home.get_by_text("One voicing in three keys")
+    assert about.is_visible()
+    press(home, "Play")
+    judge(home)
+    press(home, "Home")
+    home.locator(".today").wait_for()
+    assert about.count() == 0
+    press(home, "Help")
+    about.wait_for()
+
+
 def test_the_count_goes_down_and_survives_a_reload(home: Page) -> None:
     """What was marked is kept, and home counts what is left."""
     assert to_play(home) == "3"

@@ -29,7 +29,7 @@ export function homeScreen(app) {
   const element = h("div", { class: "screen home" },
     app.notices.element,
     h("h1", null, deck.title),
-    deck.about.length > 2 && h("p", { class: "about" }, deck.about[0]),
+    isNew(app) && deck.about.length > 2 && h("p", { class: "about" }, deck.about[0]),
     count > 0 ? todayLine(today, count) : doneLine(app),
     wheel,
     rows,
@@ -37,6 +37,9 @@ export function homeScreen(app) {
     doing(app, count));
   return { element, title: WORDS.home.title };
 }
+
+/** Whether no card of the deck has been met: what it is about is said at first, and later on in the help. */
+const isNew = ({ deck, memories }) => !deck.cards.some(({ id }) => memories.has(id));
 
 function todayLine({ fresh, eased, later }, count) {
   const words = WORDS.home;
