@@ -21,6 +21,11 @@ export function signed(text) {
   });
 }
 
+/** The text as nodes; a range of numbers, such as 3–5, stays on one line. */
+export function withRanges(text) {
+  return text.split(/(\d+–\d+)/).map((part, nth) => (nth % 2 ? h("span", { class: "part" }, part) : part));
+}
+
 /** The text as nodes; what stands between two middle dots stays on one line where it can. */
 export function inParts(text) {
   const [first, ...rest] = text.split(" · ");

@@ -416,6 +416,21 @@ def give_something(page: Page) -> None:
             page.locator(".pad .key").first.tap()
 
 
+def test_a_range_of_weeks_stays_on_one_line(
+    new_phone: NewPhone, quiz_of: Callable[[Deck], Quiz], deck: Deck
+) -> None:
+    """However narrow the screen, and the title is the same text."""
+    title = "Riverside evening group, weeks 3–5: third and seventh below"
+    quiz = quiz_of(replace(deck, title=title))
+    home = opened(new_phone(viewport={"width": 360, "height": 640}), quiz.file.as_uri())
+    heading = home.locator("h1")
+    assert heading.inner_text() == title
+    range_px, heading_px = (
+        locator.evaluate("(node) => node.offsetHeight") for locator in (heading.get_by_text("3–5"), heading)
+    )
+    assert 0 < range_px < heading_px / 2
+
+
 def test_what_a_deck_is_about_is_said_until_it_is_begun(home: Page) -> None:
     """Then the way to settings and help has the room; the help still says it."""
     about = home.get_by_text("One voicing in three keys")

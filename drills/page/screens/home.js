@@ -3,7 +3,7 @@
 import { drawStageBar } from "../progress/bars.js";
 import { plannedToday, stagesByKey, stagesByVoicing, weakSpots } from "../memory/daily.js";
 import { afterPaint, button, h, refill } from "../dom.js";
-import { signed } from "../signs.js";
+import { signed, withRanges } from "../signs.js";
 import { drawWheel } from "../progress/wheel.js";
 import { WORDS } from "../words.js";
 import { nextTime } from "./done.js";
@@ -28,7 +28,7 @@ export function homeScreen(app) {
   hasBeenSeen = true;
   const element = h("div", { class: "screen home" },
     app.notices.element,
-    h("h1", null, deck.title),
+    h("h1", null, withRanges(deck.title)),
     isNew(app) && deck.about.length > 2 && h("p", { class: "about" }, deck.about[0]),
     count > 0 ? todayLine(today, count) : doneLine(app),
     wheel,
