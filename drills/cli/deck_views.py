@@ -73,6 +73,11 @@ def files(paths: Sequence[Path]) -> Text:
     return Text.assemble(("wrote   ", "dim"), "\n        ".join(shown_paths))
 
 
+def to_edit(recipe: Path) -> str:
+    """What to do with a recipe that was written."""
+    return f"{visible(str(recipe))} is yours to edit; `drills check` it, then `drills build` it"
+
+
 def served(address: str, code: Text | None, *, taken: int | None) -> Iterator[Text]:
     """Where a served page is found, by whom, and how serving ends.
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from rich.table import Table
 from rich.text import Text
 
-from drills.cli.output import visible
+from drills.cli.deck_views import to_edit
 from drills.cli.read_in import ReadIn
 from drills.cli.views import shown
 from drills.theory.naming import Named
@@ -46,4 +46,4 @@ def written(recipe: Path | None) -> Text | None:
     """Where the recipe lies, and what to do with it."""
     if recipe is None:
         return None
-    return Text(f"{visible(str(recipe))} is yours to edit; `drills check` it, then `drills build` it")
+    return Text(to_edit(recipe))

@@ -26,7 +26,7 @@ def command(name: str | None, folder: Path, as_json: bool) -> None:
 
     With NAME, that recipe is copied; a file that is there is never replaced.
     """
-    from drills.cli.output import print_json, show, visible
+    from drills.cli.output import print_json, show
     from drills.recipe.shelf import copy_from_shelf, shelf_recipes
 
     if name is not None:
@@ -34,7 +34,9 @@ def command(name: str | None, folder: Path, as_json: bool) -> None:
         if as_json:
             print_json({"name": name, "file": str(file)})
         else:
-            click.echo(f"{visible(str(file))} is yours to edit; `drills check` it, then `drills build` it")
+            from drills.cli.deck_views import to_edit
+
+            click.echo(to_edit(file))
     elif as_json:
         recipes = shelf_recipes()
         print_json([{"name": each.name, "title": each.title, "about": each.about} for each in recipes])

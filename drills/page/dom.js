@@ -26,6 +26,14 @@ export function refill(element, ...children) {
   return element;
 }
 
+/** Those who listen to the page, or use its keys, go on from the heading of what is new; nothing scrolls. */
+export function focusHeading(element) {
+  const heading = element.querySelector("h1, h2");
+  if (!heading) return;
+  heading.tabIndex = -1;
+  heading.focus({ preventScroll: true });
+}
+
 /** Says a text to those who listen to the page. The same text twice is said twice. */
 export function announce(text) {
   const place = document.getElementById("announce");

@@ -42,7 +42,7 @@ def read_strings(text: str, count: int, notes: int) -> tuple[int, ...]:
 
 def strings_for_notes(strings: int, notes: int) -> str:
     """What is wrong when the one does not fit the other."""
-    return f"{strings} string{'s'[: strings != 1]} for {notes} note{'s'[: notes != 1]}"
+    return f"{strings} string{'s' * (strings != 1)} for {notes} note{'s' * (notes != 1)}"
 
 
 def read_any_strings(text: str, count: int, notes: int) -> tuple[int, ...]:

@@ -2,7 +2,7 @@
 
 import { check } from "../checks/check.js";
 import { weakSpots } from "../memory/daily.js";
-import { announce, button, h, once, refill } from "../dom.js";
+import { announce, button, focusHeading, h, once, refill } from "../dom.js";
 import { notice } from "../shell/notices.js";
 import { propose } from "../memory/proposal.js";
 import { MARKS } from "../memory/schedule.js";
@@ -48,7 +48,7 @@ export function playScreen(app, what = "today", before = []) {
     view = next;
     refill(element, playTop(app, now), above, next.element);
     scrollTo(0, 0);
-    focusHead(element);
+    focusHeading(element);
     if (outcome === null) scrollToHead(element);
   }
   function showNext() {
@@ -131,12 +131,6 @@ function lastMark({ mark, wait_ms }, takeBack) {
   const text = WORDS.play.backIn(WORDS.marks[mark], wait_ms);
   const undo = button(WORDS.play.undoMark, once(takeBack), { class: "plain" });
   return h("div", { class: "before" }, h("p", { role: "status" }, text), undo);
-}
-
-function focusHead(element) {
-  const head = element.querySelector("h1");
-  if (head) head.tabIndex = -1;
-  head?.focus({ preventScroll: true });
 }
 
 /** Where a question does not fit on the screen, what stands above it gives way. */

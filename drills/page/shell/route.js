@@ -1,7 +1,7 @@
 // Which screen is shown. Each has its place in the browser's history, so that the phone's back gesture leads where
 // people came from, and in the end home.
 
-import { refill } from "../dom.js";
+import { focusHeading, refill } from "../dom.js";
 
 /**
  * @typedef {Object} Screen
@@ -80,11 +80,4 @@ function remember(how, depth) {
   } catch {
     // Then the back gesture leaves the page, and progress is kept all the same.
   }
-}
-
-function focusHeading(element) {
-  const heading = element.querySelector("h1, h2");
-  if (!heading) return;
-  heading.tabIndex = -1;
-  heading.focus({ preventScroll: true });
 }
