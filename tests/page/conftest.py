@@ -112,11 +112,15 @@ def faults() -> Iterator[list[str]]:
 
 
 @pytest.fixture
-def new_phone(chromium: Browser, faults: list[str], served: Served) -> Iterator[NewPhone]:
+def new_phone(
+    chromium: Browser,
+    faults: list[str],
+    served: Served,  # noqa: ARG001 - asked for only to end after the phones
+) -> Iterator[NewPhone]:
     """Makes phones: `new_phone()`, or with other options of a browser context, such as `viewport`.
 
-    They go before the hosts do (`served` stands first, so it ends last): a page may still be fetching its
-    service worker when a test ends, and Chromium writes a host that hangs up on it into the console as a fault.
+    They go before the hosts do: a page may still be fetching its service worker when a test ends, and
+    Chromium writes a host that hangs up on it into the console as a fault.
     """
 
     def note(message: ConsoleMessage) -> None:

@@ -51,7 +51,7 @@ def test_without_a_store_a_day_is_played_and_saved(
     """It says at once that nothing is kept; a progress file brings the day back after the page was closed."""
     phone.add_init_script(lack)
     page = opened(phone, address)
-    assert page.get_by_text("This browser keeps nothing for this page").is_visible()
+    assert page.get_by_role("main").get_by_text("This browser keeps nothing for this page").is_visible()
     whole = to_play(page)
     press(page, "Play")
     for _ in range(2):
@@ -79,13 +79,17 @@ def test_without_sound_a_day_is_played(phone: BrowserContext, quiz_of: Callable[
         judge(page, 4)
     press(page, "Home")
     press(page, "Settings")
-    assert page.get_by_text("This browser makes no sound. Everything else works.").is_visible()
+    assert (
+        page.get_by_role("main")
+        .get_by_text("This browser makes no sound. Everything else works.")
+        .is_visible()
+    )
     press(page, "Home")
     press(page, "Rounds")
     press(page, "Start")
     page.locator(".beats .now").wait_for()
     press(page, "Stop")
-    page.get_by_text("No key was played to its end").wait_for()
+    page.get_by_role("main").get_by_text("No key was played to its end").wait_for()
 
 
 def test_a_bare_browser_plays_a_day(phone: BrowserContext, address: str) -> None:
@@ -98,7 +102,7 @@ def test_a_bare_browser_plays_a_day(phone: BrowserContext, address: str) -> None
     press(page, "Home")
     assert to_play(page) == 0
     press(page, "Settings")
-    page.get_by_text("does not say whether it will keep your progress").wait_for()
+    page.get_by_role("main").get_by_text("does not say whether it will keep your progress").wait_for()
 
 
 def test_an_answer_that_says_markup_is_text(phone: BrowserContext, address: str) -> None:

@@ -84,10 +84,15 @@ def test_a_file_can_be_saved_out_of_the_page(phone: BrowserContext, address: str
 
 def test_without_scripts_the_page_says_where_to_open_it(new_phone: NewPhone, address: str) -> None:
     """After a moment in which a script would have begun; with the cautions of the deck."""
-    page = new_phone(java_script_enabled=False).new_page()
+    phone = new_phone(java_script_enabled=False)
+    page = phone.new_page()
+    pace = phone.new_cdp_session(page)
+    pace.send("Animation.enable")
+    pace.send("Animation.setPlaybackRate", {"playbackRate": 0})
     page.goto(address)
     words = page.get_by_text("it does not run here yet")
     assert not words.is_visible()
+    pace.send("Animation.setPlaybackRate", {"playbackRate": 1})
     words.wait_for(state="visible", timeout=5_000)
     assert page.get_by_text("open it with a browser").is_visible()
     assert page.get_by_text("If it hurts, stop").is_visible()

@@ -339,7 +339,7 @@ def test_the_end_tells_what_was_and_what_comes(home: Page) -> None:
     go_on(home)
     home.get_by_role("heading", name="Done for today").wait_for()
     home.go_back()
-    home.get_by_text("Done for today. Let it settle.").wait_for()
+    home.get_by_role("main").get_by_text("Done for today. Let it settle.").wait_for()
 
 
 def test_a_day_off_is_not_called_done(
@@ -352,10 +352,10 @@ def test_a_day_off_is_not_called_done(
     for _ in range(3):
         judge(page, "instant")
     press(page, "Home")
-    page.get_by_text("Done for today.").wait_for()
+    page.get_by_role("main").get_by_text("Done for today.").wait_for()
     clock_at(phone, "2027-01-05 18:30")
     page.reload()
-    page.get_by_text("Nothing to play today.").wait_for()
+    page.get_by_role("main").get_by_text("Nothing to play today.").wait_for()
 
 
 def test_only_the_weak_spots(home: Page) -> None:
@@ -433,7 +433,7 @@ def test_a_range_of_weeks_stays_on_one_line(
 
 def test_what_a_deck_is_about_is_said_until_it_is_begun(home: Page) -> None:
     """Then the way to settings and help has the room; the help still says it."""
-    about = home.get_by_text("One voicing in three keys")
+    about = home.get_by_role("main").get_by_text("One voicing in three keys")
     assert about.is_visible()
     press(home, "Play")
     judge(home)
@@ -507,7 +507,7 @@ def test_a_browser_that_keeps_nothing_is_said_so(phone: BrowserContext, quiz: Qu
     """With what it means and what to do; playing works all the same."""
     phone.add_init_script(REFUSED)
     page = opened(phone, quiz.file.as_uri())
-    page.get_by_text("This browser keeps nothing for this page").wait_for()
+    page.get_by_role("main").get_by_text("This browser keeps nothing for this page").wait_for()
     press(page, "Play")
     judge(page, "instant")
     page.get_by_role("button", name="Home").tap()
@@ -574,7 +574,7 @@ def test_a_week_without_a_promise_asks_for_a_file(
     press(page, "Play")
     judge(page, "instant")
     page.get_by_role("button", name="Home").tap()
-    reminder = page.get_by_text("Save it once a week")
+    reminder = page.get_by_role("main").get_by_text("Save it once a week")
     page.wait_for_timeout(200)
     assert reminder.count() == 0
     clock_at(phone, "2027-01-12 18:30")

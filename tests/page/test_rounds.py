@@ -180,7 +180,7 @@ def test_a_whole_round_and_its_one_mark(page: Page) -> None:
     """Count-in, four keys of two bars each, one mark for the two keys that were met."""
     meet(page, 2)
     start(page)
-    page.get_by_text("Count-in").wait_for()
+    page.get_by_role("main").get_by_text("Count-in").wait_for()
     seen = []
     for _ in range(4):
         page.clock.run_for(BAR_MS)
@@ -188,11 +188,11 @@ def test_a_whole_round_and_its_one_mark(page: Page) -> None:
         page.clock.run_for(BAR_MS)
     assert seen == ["C13♯11", "F13♯11", "B♭13♯11", "E♭13♯11"]
     page.clock.run_for(BAR_MS)
-    page.get_by_text("4 keys played").wait_for()
-    page.get_by_text("in 2 keys of this round").wait_for()
+    page.get_by_role("main").get_by_text("4 keys played").wait_for()
+    page.get_by_role("main").get_by_text("in 2 keys of this round").wait_for()
     page.get_by_role("radio", name="instant").tap()
     page.get_by_role("button", name="Note the mark").tap()
-    page.get_by_text("Noted for 2 keys.").wait_for()
+    page.get_by_role("main").get_by_text("Noted for 2 keys.").wait_for()
     assert reviews(page) == [3, 3, 4, 4]
 
 
@@ -226,8 +226,8 @@ def test_a_stopped_round_marks_only_the_keys_played_to_the_end(page: Page) -> No
     start(page)
     page.clock.run_for(3 * BAR_MS + BEAT_MS)
     page.get_by_role("button", name="Stop").tap()
-    page.get_by_text("1 key played").wait_for()
-    page.get_by_text("in 1 key of this round").wait_for()
+    page.get_by_role("main").get_by_text("1 key played").wait_for()
+    page.get_by_role("main").get_by_text("in 1 key of this round").wait_for()
     page.get_by_role("button", name="Leave it unmarked").tap()
     page.get_by_role("button", name="Start").wait_for()
 
@@ -236,7 +236,7 @@ def test_nothing_is_marked_where_nothing_was_met(page: Page) -> None:
     """Unseen cards stay unseen, and the page says why."""
     start(page)
     page.clock.run_for(9 * BAR_MS)
-    page.get_by_text("Nothing to mark").wait_for()
+    page.get_by_role("main").get_by_text("Nothing to mark").wait_for()
     assert page.get_by_role("radio").count() == 0
     page.get_by_role("button", name="Another round").wait_for()
 

@@ -145,11 +145,11 @@ def test_progress_goes_out_to_a_file_and_comes_in_on_another_phone(
 
     other = opened(new_phone().new_page(), quiz)
     read_in(other, file)
-    other.get_by_text("1 new review of 1 card").wait_for()
+    other.get_by_role("main").get_by_text("1 new review of 1 card").wait_for()
     read_in(other, file)
-    other.get_by_text("Nothing new: 1 review was here already.").wait_for()
+    other.get_by_role("main").get_by_text("Nothing new: 1 review was here already.").wait_for()
     other.get_by_role("button", name="Home").tap()
-    other.get_by_text("to play today").wait_for()
+    other.get_by_role("main").get_by_text("to play today").wait_for()
 
 
 def read_in(page: Page, file: Path | dict[str, Any]) -> None:
@@ -172,8 +172,8 @@ def read_in(page: Page, file: Path | dict[str, Any]) -> None:
 def test_a_file_that_is_none_is_told_and_changes_nothing(settings: Page, text: str, said: str) -> None:
     """Foreign, empty, newer and broken files: a sentence each, and what is kept stays."""
     read_in(settings, {"name": "x.json", "mimeType": "application/json", "buffer": text.encode()})
-    settings.get_by_text(said).wait_for()
-    settings.get_by_text("Nothing was changed").wait_for()
+    settings.get_by_role("main").get_by_text(said).wait_for()
+    settings.get_by_role("main").get_by_text("Nothing was changed").wait_for()
 
 
 def test_a_file_of_more_than_50_mb_is_refused_before_it_is_read(settings: Page, tmp_path: Path) -> None:
@@ -183,16 +183,16 @@ def test_a_file_of_more_than_50_mb_is_refused_before_it_is_read(settings: Page, 
         file.truncate(50_000_001)
     settings.evaluate("void (File.prototype.text = () => { throw new Error('was read'); })")
     read_in(settings, large)
-    settings.get_by_text("far larger than progress can be").wait_for()
+    settings.get_by_role("main").get_by_text("far larger than progress can be").wait_for()
 
 
 def test_the_page_says_how_well_progress_is_kept(settings: Page) -> None:
     """Nothing leaves by itself; the browser may clear it, and asking it is one tap away."""
-    settings.get_by_text("Nothing leaves this phone by itself").wait_for()
-    settings.get_by_text("may clear your progress").wait_for()
+    settings.get_by_role("main").get_by_text("Nothing leaves this phone by itself").wait_for()
+    settings.get_by_role("main").get_by_text("may clear your progress").wait_for()
     settings.evaluate("void (navigator.storage.persist = async () => true)")
     settings.get_by_role("button", name="Ask to keep it").tap()
-    settings.get_by_text("has promised to keep").wait_for()
+    settings.get_by_role("main").get_by_text("has promised to keep").wait_for()
 
 
 def test_a_browser_that_keeps_nothing_is_told_in_the_settings(quiz: Quiz, new_phone: NewPhone) -> None:
@@ -200,4 +200,4 @@ def test_a_browser_that_keeps_nothing_is_told_in_the_settings(quiz: Quiz, new_ph
     page = new_phone().new_page()
     page.add_init_script("Object.defineProperty(globalThis, 'indexedDB', { value: null })")
     opened(page, quiz)
-    page.get_by_text("refuses to keep anything").wait_for()
+    page.get_by_role("main").get_by_text("refuses to keep anything").wait_for()

@@ -52,7 +52,7 @@ def standing(
                 page.get_by_role("button", name="Read a progress file").click()
             file = {"name": "progress.json", "mimeType": "application/json", "buffer": progress(history)}
             chooser.value.set_files(file)  # type: ignore[arg-type]
-            page.get_by_text("new review").wait_for()
+            page.get_by_role("main").get_by_text("new review").wait_for()
             page.get_by_role("button", name="Home").click()
         page.get_by_role("button", name="Where you are").press("Enter")
         page.get_by_role("heading", name="Where you are").wait_for()
@@ -130,7 +130,7 @@ def test_the_fortnight_begins_with_today(standing: Callable[..., Page], deck: De
 def test_with_nothing_weak_there_is_nothing_to_practise(standing: Callable[..., Page]) -> None:
     """A new student, or one who knows it all, is told so."""
     page = standing({})
-    assert page.get_by_text("None: nothing has slipped").is_visible()
+    assert page.get_by_role("main").get_by_text("None: nothing has slipped").is_visible()
     assert page.get_by_role("button", name="Practise").count() == 0
 
 
@@ -141,7 +141,7 @@ def test_weak_spots_are_listed_and_practised_alone(standing: Callable[..., Page]
     assert page.locator(".spots li").count() == 2
     assert page.locator(".spots").get_by_text("slipped").count() == 2
     page.get_by_role("button", name="Practise these 2").tap()
-    page.get_by_text("1 of 2").wait_for()
+    page.get_by_role("main").get_by_text("1 of 2").wait_for()
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
@@ -161,4 +161,4 @@ def test_it_works_by_keyboard(standing: Callable[..., Page], deck: Deck) -> None
     page.keyboard.press("Tab")
     assert page.evaluate("document.activeElement.textContent") == "Practise this one"
     page.keyboard.press("Enter")
-    page.get_by_text("1 of 1").wait_for()
+    page.get_by_role("main").get_by_text("1 of 1").wait_for()
