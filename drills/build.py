@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import TypeAlias
 
-from drills.errors import DrillsError
+from drills.pack.files import together
 from drills.plan import CAUTION, Plan, Unreached, plan
 from drills.recipe.model import Recipe
 from drills.theory.pitch import read_note_name, with_signs
@@ -51,7 +51,7 @@ def build(recipe: Recipe, folder: Path, *, progress: Progress | None = None) -> 
         progress: called as the files are written.
 
     Raises:
-        DrillsError: nothing can be built, or a file cannot be written; what was there stays.
+        DrillsError: nothing can be built, or a file cannot be written; then everything that was there stays.
     """
     made = plan(recipe)
     name = _name(recipe)
@@ -63,12 +63,12 @@ def build(recipe: Recipe, folder: Path, *, progress: Progress | None = None) -> 
     ]
     for part in parts:
         part.check()
-    _make_folder(folder)
     done, total = 0, sum(part.weight for part in parts)
-    for part in parts:
-        part.write(partial(_report, progress, done, total))
-        done += part.weight
-        _report(progress, done, total, 0)
+    with together():
+        for part in parts:
+            part.write(partial(_report, progress, done, total))
+            done += part.weight
+            _report(progress, done, total, 0)
     return Built(made, tuple(path for part in parts for path in part.paths))
 
 
@@ -178,11 +178,3 @@ def _name(recipe: Recipe) -> str:
     """What the files of a recipe are called, without their endings; dots alone would name a folder above."""
     name = Path(recipe.source).name.removesuffix(".toml")
     return name if name.strip(".") else recipe.id
-
-
-def _make_folder(folder: Path) -> None:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as fault:
-        what = f"cannot make the folder {str(folder)!r}: {fault.strerror or fault}"
-        raise DrillsError(what, where="-o", mend="name a folder that you may write to") from fault

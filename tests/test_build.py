@@ -9,13 +9,16 @@ import zipfile
 from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import pytest
 from PIL import Image
 
 from drills.build import build, build_quiz
+from drills.cards.card import SoundSpec
 from drills.errors import DrillsError
-from drills.recipe.model import Recipe
+from drills.media.sounds import Sounds
+from drills.recipe.model import Recipe, Sound
 
 from .test_plan import OVER_TWO, TWO_HANDS, entry, notes, recipe
 
@@ -80,10 +83,12 @@ def test_a_rebuild_of_an_unchanged_recipe_is_the_same_to_the_byte(small: Recipe,
     "name", ["week-03.apkg", "week-03.html", "week-03", "week-03.pdf", "week-03.musicxml", "week-03.mid"]
 )
 def test_a_file_of_somebody_else_is_left_alone(small: Recipe, tmp_path: Path, name: str) -> None:
-    """What this program did not write is never overwritten, and nothing is written beside it."""
+    """What this program did not write is never overwritten; it is found before any work is done."""
     (tmp_path / name).write_bytes(b"not ours")
+    seen: list[int] = []
     with pytest.raises(DrillsError):
-        build(small, tmp_path)
+        build(small, tmp_path, progress=lambda done, _total: seen.append(done))
+    assert seen == []
     assert (tmp_path / name).read_bytes() == b"not ours"
     assert len(list(tmp_path.iterdir())) == 1
 
@@ -105,6 +110,41 @@ def test_a_handout_that_is_off_is_in_nobodys_way(small: Recipe, tmp_path: Path) 
     (tmp_path / "week-03.pdf").write_bytes(b"not ours")
     build(replace(small, handout=replace(small.handout, is_on=False)), tmp_path)
     assert (tmp_path / "week-03.pdf").read_bytes() == b"not ours"
+
+
+@pytest.fixture
+def given(monkeypatch: pytest.MonkeyPatch) -> dict[str, Any]:
+    """What a build gives to those who write, which write nothing here."""
+    given: dict[str, Any] = {}
+    monkeypatch.setattr("drills.pack.apkg.write_package", lambda *_, **rest: given.update(rest))
+    monkeypatch.setattr("drills.pack.handout.write_handout", lambda handout, _: given.update(handout=handout))
+    monkeypatch.setattr("drills.pack.score.write_musicxml", lambda sheet, _: given.update(sheet=sheet))
+    return given
+
+
+def test_paper_is_as_the_recipe_wishes(small: Recipe, tmp_path: Path, given: dict[str, Any]) -> None:
+    """Paper, date, sheets and their number, and the hand that plays; notation is for its instrument."""
+    wish = replace(
+        small.handout, paper="letter", date="12 May", per_page=4, sheets=("overview", "questions"), versions=2
+    )
+    instrument = replace(small.instrument, frets=22)
+    wanted = replace(small, about="Lydian", instrument=instrument, is_left_handed=True, handout=wish)
+    build(wanted, tmp_path)
+    handout = given["handout"]
+    assert (handout.setting.title, handout.about) == (small.title, "Lydian")
+    assert (handout.setting.paper, handout.setting.date) == ("letter", "12 May")
+    assert (handout.sheets, handout.per_page, handout.versions) == (("overview", "questions"), 4, 2)
+    assert handout.is_left_handed
+    assert given["sheet"].instrument == instrument
+
+
+def test_sound_is_as_the_recipe_wishes(small: Recipe, tmp_path: Path, given: dict[str, Any]) -> None:
+    """So long, at that pitch, or not at all."""
+    build(replace(small, sound=Sound(seconds=2.0, a4_hz=442.0)), tmp_path)
+    tone = SoundSpec((60,))
+    assert given["sounds"].name(tone, "C") == Sounds(2.0, 442.0).name(tone, "C")
+    build(replace(small, sound=Sound(is_on=False)), tmp_path)
+    assert given["sounds"] is None
 
 
 @pytest.mark.parametrize("is_on", [True, False])
@@ -160,8 +200,9 @@ def test_files_are_named_after_the_recipe(small: Recipe, source: str, name: str)
 def test_a_folder_that_cannot_be_made_is_said(small: Recipe, tmp_path: Path) -> None:
     """A file stands where the folder should be."""
     (tmp_path / "out").write_text("a file")
-    with pytest.raises(DrillsError, match="cannot make the folder"):
+    with pytest.raises(DrillsError, match=r"out: cannot make the folder.*in the way"):
         build(small, tmp_path / "out")
+    assert (tmp_path / "out").read_text() == "a file"
 
 
 def test_nothing_to_build_leaves_nothing(tmp_path: Path) -> None:

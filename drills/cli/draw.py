@@ -84,7 +84,7 @@ def _draw_recipe(recipe: str, file: Path, *, is_left_handed: bool, is_dark: bool
 
 def _check_name(file: Path) -> None:
     if file.suffix.lower() != _SUFFIX:
-        mend = f"pictures are PNG files: write {file.stem}{_SUFFIX}"
+        mend = f"pictures are PNG files: write {file.stem or 'voicing'}{_SUFFIX}"
         raise DrillsError(f"{file.name!r} does not end in {_SUFFIX}", where="-o", mend=mend)
 
 

@@ -73,7 +73,8 @@ def _as_drills_error(fault: DrillsError | click.ClickException | OSError) -> Dri
     if isinstance(fault, DrillsError):
         return fault
     if isinstance(fault, OSError):
-        return DrillsError(fault.strerror or str(fault), where=str(fault.filename or "output"))
+        mend = "see that it is there, that you may use it, and that it has room"
+        return DrillsError(fault.strerror or str(fault), where=str(fault.filename or "output"), mend=mend)
     context = fault.ctx if isinstance(fault, click.UsageError) else None
     mend = f"see `{context.command_path if context else 'drills'} --help`"
     if isinstance(fault, click.NoSuchOption):

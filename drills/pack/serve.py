@@ -13,7 +13,9 @@ import sys
 from collections.abc import Mapping
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler
+from io import BytesIO
 from pathlib import PurePosixPath
+from shutil import copyfileobj
 from typing import Any, Final
 from urllib.parse import quote
 
@@ -32,6 +34,7 @@ _TYPES: Final = {
 }
 _ANYWHERE: Final = ("192.0.2.1", 9)  # an address that RFC 5737 keeps free; nothing is sent there
 _PATIENCE_S: Final = 30
+_PIECE_BYTES: Final = 1 << 16  # the patience is for each piece, so that a slow phone gets all of a large file
 
 
 class QuizServer(socketserver.ThreadingTCPServer):
@@ -83,7 +86,7 @@ class _Answer(BaseHTTPRequestHandler):
         """Sends the file."""
         data = self._head()
         if data is not None:
-            self.wfile.write(data)
+            copyfileobj(BytesIO(data), self.wfile, _PIECE_BYTES)
 
     def do_HEAD(self) -> None:
         """Says what the file is."""

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import json
+import os
 import re
 import sys
 import zipfile
@@ -11,6 +13,8 @@ from pathlib import Path
 from typing import TypeAlias
 
 import pytest
+
+from drills.pack.files import whole_file
 
 Run: TypeAlias = Callable[..., tuple[int, str, str]]
 
@@ -121,6 +125,40 @@ def test_a_file_of_somebody_else_stays(run: Run, recipe: Path, name: str) -> Non
     assert "was not written by this program" in err
     assert path.read_text(encoding="utf-8") == "mine"
     assert [each for each in Path("build").rglob("*") if each.is_file()] == [path]
+
+
+def contents(folder: str) -> dict[Path, bytes | None]:
+    """All that is in a folder: files by content, folders by nothing."""
+    return {path: path.read_bytes() if path.is_file() else None for path in Path(folder).rglob("*")}
+
+
+def test_a_build_that_fails_at_its_last_file_leaves_all_as_it_was(
+    run: Run, recipe: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """By Ctrl-C, on a full disk, by a fault of ours: the older build stands to the byte, a first is away."""
+    assert run("build", str(recipe))[0] == 0
+    before = contents("build")
+    recipe.write_text(RECIPE.replace('"E"]', '"E", "F"]'), encoding="utf-8")
+    faults = {
+        KeyboardInterrupt(): (130, "stopped"),
+        OSError(errno.ENOSPC, os.strerror(errno.ENOSPC)): (2, "week-03.mid: cannot write the file"),
+        RuntimeError("no ink"): (1, "no ink"),
+    }
+    for fault, (status, words) in faults.items():
+
+        def fail(_: object, path: Path, fault: BaseException = fault) -> None:
+            with whole_file(path) as file:
+                file.write(b"half")
+                raise fault
+
+        monkeypatch.setattr("drills.pack.score.write_midi", fail)
+        for folder in ("build", "new"):
+            told = run("build", str(recipe), "-o", folder)
+            assert told[:2] == (status, "")
+            assert words in told[2]
+            assert ("free some space there" in told[2]) == (status == 2)
+        assert contents("build") == before
+        assert not Path("new").exists()
 
 
 @pytest.mark.parametrize("command", ["check", "build"])

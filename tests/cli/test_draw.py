@@ -115,6 +115,11 @@ def test_frets_are_drawn_even_where_no_hand_holds_them(run: Run, tmp_path: Path)
             "-o: 'shape.jpg' does not end in .png\n  pictures are PNG files: write shape.png\n",
             id="another kind of picture",
         ),
+        pytest.param(
+            ["x32010", "-o", ""],
+            "-o: '' does not end in .png\n  pictures are PNG files: write voicing.png\n",
+            id="no name",
+        ),
         pytest.param(["x32010"], "-o is missing\n  see `drills draw --help`\n", id="no file"),
     ],
 )

@@ -160,7 +160,8 @@ def test_a_fault_of_the_system_is_told_with_its_file(capsys: pytest.CaptureFixtu
     """A file that cannot be read is no fault of the program."""
     missing = Path("nowhere", "at all")
     assert exit_status(missing.read_bytes) == 2
-    assert capsys.readouterr().err == f"{missing}: No such file or directory\n"
+    told = capsys.readouterr().err
+    assert told.startswith(f"{missing}: No such file or directory\n  see that it is there")
 
 
 def test_an_error_without_a_mend_is_one_line(capsys: pytest.CaptureFixture[str]) -> None:
@@ -235,4 +236,6 @@ def test_a_full_disk_is_told(arguments: list[str]) -> None:
         done = subprocess.run(
             [*PROGRAM, *arguments], stdout=full, stderr=subprocess.PIPE, text=True, check=False
         )
-    assert (done.returncode, done.stderr) == (2, "output: No space left on device\n")
+    what, mend = done.stderr.splitlines()
+    assert (done.returncode, what) == (2, "output: No space left on device")
+    assert mend.endswith("that it has room")

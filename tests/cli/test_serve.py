@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import re
 import signal
 import socket
+import socketserver
 import subprocess
 import sys
 import threading
@@ -19,7 +21,7 @@ import pytest
 
 from drills.errors import DrillsError
 from drills.pack.page import Page, folder_files
-from drills.pack.serve import THIS_MACHINE, QuizServer, network_address
+from drills.pack.serve import THIS_MACHINE, USUAL_PORT, QuizServer, network_address
 
 Run: TypeAlias = Callable[..., tuple[int, str, str]]
 Ask: TypeAlias = Callable[..., HTTPResponse]
@@ -133,6 +135,22 @@ def test_a_browser_that_goes_away_is_no_fault(
     assert capfd.readouterr() == ("", "")
 
 
+def test_a_large_file_goes_out_in_pieces(
+    files: dict[str, bytes], ask: Ask, server: QuizServer, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A connection's patience is for one write, so that a slow phone gets all of a long deck."""
+    sizes: list[int] = []
+    write = socketserver._SocketWriter.write  # type: ignore[attr-defined] # what a handler writes to
+
+    def noted(self: object, data: bytes) -> int:
+        sizes.append(len(data))
+        return int(write(self, data))
+
+    monkeypatch.setattr("socketserver._SocketWriter.write", noted)
+    assert ask(f"{server.folder}page.js").read() == files["page.js"]
+    assert sum(sizes) > len(files["page.js"]) > 2 * max(sizes)
+
+
 def test_only_this_machine_can_ask_unless_told_otherwise(files: dict[str, bytes]) -> None:
     """It listens on loopback."""
     with QuizServer("week-03", files) as server:
@@ -153,6 +171,23 @@ def test_a_given_port_that_is_taken_is_an_error(run: Run) -> None:
     assert (status, out) == (2, "")
     assert err.startswith(f"--port: port {port} is taken\n")
     assert "name another" in err
+
+
+def test_a_usual_port_that_is_closed_is_an_error(
+    files: dict[str, bytes], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Only for one that is taken is another tried."""
+
+    def refuse(_: QuizServer) -> None:
+        raise PermissionError(errno.EACCES, "Permission denied")
+
+    monkeypatch.setattr(QuizServer, "server_bind", refuse)
+    with pytest.raises(
+        DrillsError, match=rf"port {USUAL_PORT} cannot be used \(Permission denied\)"
+    ) as caught:
+        QuizServer("week-03", files)
+    assert isinstance(caught.value.__cause__, PermissionError)
+    assert caught.value.__cause__.__context__ is None
 
 
 def test_another_port_than_usual_is_told_with_what_follows(

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from drills.errors import DrillsError
-from drills.pack.files import refuse_foreign, refuse_foreign_folder, whole_file
+from drills.pack.files import refuse_foreign, refuse_foreign_folder, together, whole_file
 
 FAULTS = [
     pytest.param(RuntimeError("no ink"), id="any-error"),
@@ -22,6 +22,8 @@ DISK_FAULTS = [
     pytest.param(errno.EDQUOT, "free some space", id="quota-used-up"),
     pytest.param(errno.EFBIG, "free some space", id="file-too-large"),
     pytest.param(errno.EROFS, "may write to", id="read-only-disk"),
+    pytest.param(errno.EPERM, "may write to", id="locked-file"),
+    pytest.param(errno.ENAMETOOLONG, "shorter name", id="long-name"),
     pytest.param(errno.EIO, "another folder", id="broken-disk"),
 ]
 
@@ -105,13 +107,29 @@ def test_a_fault_of_another_file_is_not_taken_for_ours(place: Path) -> None:
     """A picture that cannot be read is no fault of the package."""
     with pytest.raises(FileNotFoundError, match=r"font\.ttf"), whole_file(place):
         Path("font.ttf").read_bytes()
+    with pytest.raises(OSError, match="no such picture"), whole_file(place):
+        raise OSError("no such picture")
     assert list(place.parent.iterdir()) == [place]
+
+
+def test_a_part_file_that_cannot_be_made_is_told(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As in a folder that may only be read."""
+
+    def refuse(part: Path, _mode: str) -> None:
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), str(part))
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "open", refuse)
+        with pytest.raises(DrillsError, match=r"deck\.apkg: cannot write the file.*may write to"):
+            whole_file(place).__enter__()
+    assert place.read_bytes() == b"old"
 
 
 def test_a_file_in_the_way_of_a_folder_is_told(place: Path) -> None:
     """A path through a file cannot be written."""
-    with pytest.raises(DrillsError, match="cannot write the file"), whole_file(place / "deck.apkg"):
-        pass
+    for path in (place / "deck.apkg", place / "autumn" / "deck.apkg"):
+        with pytest.raises(DrillsError, match=r"cannot make the folder.*in the way"), whole_file(path):
+            pass
     assert place.read_bytes() == b"old"
 
 
@@ -121,6 +139,8 @@ def test_a_folder_that_may_not_be_written_is_told(place: Path) -> None:
     place.parent.chmod(0o500)
     try:
         with pytest.raises(DrillsError, match="may write to"), whole_file(place):
+            pass
+        with pytest.raises(DrillsError, match="may write to"), whole_file(place.with_name("a") / "b.apkg"):
             pass
     finally:
         place.parent.chmod(0o700)
@@ -136,6 +156,86 @@ def test_a_link_still_points_where_it_did(place: Path, tmp_path: Path) -> None:
         file.write(b"new")
     assert link.is_symlink()
     assert place.read_bytes() == b"new"
+
+
+def write_all(*paths: Path) -> None:
+    """Writes a new file to each place."""
+    for path in paths:
+        with whole_file(path) as file:
+            file.write(b"new")
+
+
+def test_files_written_together_go_over_together(place: Path) -> None:
+    """Until all are whole the old ones stand; nothing else is there afterwards."""
+    other = place.with_name("page") / "index.html"
+    with together():
+        write_all(place, other)
+        assert place.read_bytes() == b"old"
+        assert not other.exists()
+    assert (place.read_bytes(), other.read_bytes()) == (b"new", b"new")
+    assert sorted(place.parent.rglob("*")) == sorted([place, other, other.parent])
+    with whole_file(place) as file:
+        file.write(b"newest")
+    assert place.read_bytes() == b"newest"
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+@pytest.mark.parametrize("is_inside", [True, False], ids=["within a file", "after a file"])
+def test_a_fault_among_files_written_together_leaves_all_as_it_was(
+    place: Path, fault: BaseException, is_inside: bool
+) -> None:
+    """The old file stays; no part and no folder that was made for one is left, an older empty one is."""
+    (empty := place.with_name("empty")).mkdir()
+
+    def write_and_fail() -> None:
+        with together():
+            write_all(place, empty / "deck.apkg", place.with_name("page") / "icons" / "icon.png")
+            if is_inside:
+                write_half_of(place.with_name("page") / "index.html", fault)
+            raise fault
+
+    with pytest.raises(type(fault)) as caught:
+        write_and_fail()
+    assert caught.value is fault
+    assert place.read_bytes() == b"old"
+    assert sorted(place.parent.rglob("*")) == sorted([place, empty])
+
+
+def test_a_file_that_failed_is_no_part_of_the_others(place: Path) -> None:
+    """Who goes on without it gets the others, and it stays as it was."""
+    with together():
+        write_all(other := place.with_name("other.apkg"))
+        with pytest.raises(RuntimeError):
+            write_half_of(place, RuntimeError())
+    assert (place.read_bytes(), other.read_bytes()) == (b"old", b"new")
+    assert sorted(place.parent.iterdir()) == sorted([place, other])
+
+
+def test_ctrl_c_comes_too_late_while_files_go_over(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Once the first is in its place the others follow; the program stops after that."""
+    paths = [place.with_name(f"{number}.apkg") for number in range(3)]
+    replace_file = Path.replace
+
+    def interrupted(part: Path, target: Path) -> Path:
+        replace_file(part, target)
+        if target == paths[1]:
+            raise KeyboardInterrupt
+        return target
+
+    monkeypatch.setattr(Path, "replace", interrupted)
+    with pytest.raises(KeyboardInterrupt), together():
+        write_all(*paths)
+    assert sorted(place.parent.iterdir()) == [*paths, place]
+
+
+def test_a_file_that_cannot_be_replaced_is_told(place: Path) -> None:
+    """Somebody made a folder there meanwhile: it stays, and no part is left."""
+    (taken := place.with_name("taken.apkg")).mkdir()
+    (taken / "mine").touch()
+    with pytest.raises(DrillsError, match="cannot write the file") as caught, together():
+        write_all(place, taken)
+    assert caught.value.where == str(taken)
+    assert sorted(place.parent.rglob("*")) == sorted([place, taken, taken / "mine"])
 
 
 def test_a_free_place_and_a_file_of_ours_are_fine(place: Path) -> None:
@@ -178,6 +278,15 @@ def test_a_free_place_and_an_empty_folder_are_free(tmp_path: Path) -> None:
     """Nobody is asked whose they are."""
     refuse_foreign_folder(tmp_path / "new", lambda _: False)
     refuse_foreign_folder(tmp_path, lambda _: False)
+
+
+def test_what_a_loss_of_power_left_takes_no_place(tmp_path: Path) -> None:
+    """A folder with nothing but part files of ours is free; anybody else's part is somebody else's."""
+    (tmp_path / ".0123456789ab.part").touch()
+    refuse_foreign_folder(tmp_path, lambda _: False)
+    (tmp_path / "film.0123456789ab.part").touch()
+    with pytest.raises(DrillsError, match="not written by this program"):
+        refuse_foreign_folder(tmp_path, lambda _: False)
 
 
 def test_a_folder_of_ours_may_be_written_to(place: Path) -> None:
