@@ -2,9 +2,10 @@
 
 Conventions: kind and degrees say exactly the notes of the chord, for programs that play the symbol. What is
 read is the symbol as we show it: the kind's text, and behind it the degrees where the symbol ends on them;
-where it does not, the kind's text is all of it, and the degrees are not to be printed. Strings are numbered 1
-for the highest.
-Source: MusicXML 4.0, elements harmony, kind, degree and frame (W3C Music Notation Community Group, 2021).
+where it does not, the kind's text is all of it, and the degrees are not to be printed; their texts are empty
+too, for programs that do not know `print-object`. Strings are numbered 1 for the highest.
+Source: MusicXML 4.0, elements harmony, kind, degree, degree-value and frame (W3C Music Notation Community
+Group, 2021).
 """
 
 from __future__ import annotations
@@ -36,7 +37,7 @@ def harmony_element(chord: Chord, grip: Grip) -> Element:
         _add_note(harmony, "bass", chord.bass)
     for change in changes:
         degree = SubElement(harmony, "degree", {} if is_printed else {"print-object": "no"})
-        SubElement(degree, "degree-value").text = str(change.number)
+        SubElement(degree, "degree-value", {} if is_printed else {"text": ""}).text = str(change.number)
         SubElement(degree, "degree-alter").text = str(change.alter_semitones)
         SubElement(degree, "degree-type", {"text": ""}).text = change.how
     harmony.append(frame_element(grip))

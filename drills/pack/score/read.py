@@ -12,17 +12,18 @@ import logging
 import warnings
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Final, Literal
 
 from drills.errors import DrillsError
 from drills.pack.score.heard import Beginning, HeardNote, Voice
-from drills.theory.pitch import NoteName
+from drills.pack.score.unreadable import too_much, unreadable
+from drills.theory.pitch import HIGHEST_MIDI, LOWEST_MIDI, NoteName
 
 MOST_BYTES: Final = 8_000_000
 MOST_MIDI_BYTES: Final = 1_000_000
 MOST_CHORDS: Final = 2_000
 FEWEST_NOTES: Final = 3
-_LARGEST_CHORD: Final = 8
+_LARGEST_CHORD: Final = 9
 _MIDI_ENDINGS: Final = (".mid", ".midi")
 _ZIPPED: Final = ".mxl"
 _XML_ENDINGS: Final = (".musicxml", ".xml", _ZIPPED)
@@ -54,12 +55,14 @@ def read_chords(path: Path) -> tuple[ReadChord, ...]:
         DrillsError: the file is missing, too large, no music, or holds no chord.
     """
     chords: list[ReadChord] = []
-    for chord in map(_chord, _beginnings(path)):
+    for begun in _beginnings(path):
+        _check_heights(begun, path)
+        chord = _chord(begun)
         is_again = bool(chords) and chord.midi == chords[-1].midi
         if len(chord.midi) >= FEWEST_NOTES and not is_again:
             chords.append(chord)
         if len(chords) > MOST_CHORDS:
-            raise _too_much(path, f"more than {MOST_CHORDS:,} chords")
+            raise too_much(f"more than {MOST_CHORDS:,} chords").within(str(path))
     if not chords:
         what = f"no chord of {FEWEST_NOTES} or more notes begins together in this file"
         raise DrillsError(
@@ -71,7 +74,7 @@ def read_chords(path: Path) -> tuple[ReadChord, ...]:
 def _beginnings(path: Path) -> list[Beginning]:
     """What begins together; every fault of a parser is an error of the file."""
     data, is_midi = _data(path)
-    kind = "MIDI" if is_midi else "MusicXML"
+    kind: Literal["MIDI", "MusicXML"] = "MIDI" if is_midi else "MusicXML"
     if not data:
         raise DrillsError("the file is empty", where=str(path), mend=f"export the {kind} file again")
     logging.getLogger("music21").setLevel(logging.ERROR)
@@ -79,12 +82,13 @@ def _beginnings(path: Path) -> list[Beginning]:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             return _midi(data) if is_midi else _musicxml(path, data)
-    except DrillsError:
-        raise
+    except DrillsError as fault:
+        raise fault.within(str(path)) from None
     except Exception as fault:
-        # the parsers raise whatever they meet: expat, zip, struct and index faults of many kinds
-        what = f"cannot be read as {kind} ({type(fault).__name__}: {_first_line(fault)})"
-        raise DrillsError(what, where=str(path), mend=f"export the {kind} file again") from fault
+        # music21 raises whatever it meets, in words that help nobody
+        why = "its measures are not put together as the standard asks"
+        mend = "open it in the program that wrote it, and export it again"
+        raise unreadable(kind, why, where=str(path), mend=mend) from fault
 
 
 def _midi(data: bytes) -> list[Beginning]:
@@ -94,14 +98,12 @@ def _midi(data: bytes) -> list[Beginning]:
 
 
 def _musicxml(path: Path, data: bytes) -> list[Beginning]:
-    from drills.pack.score.read_xml import beginnings, unpacked
+    from drills.pack.score.read_xml import beginnings
+    from drills.pack.score.unpacked import unpacked
 
     if path.suffix.lower() == _ZIPPED:
         data = unpacked(data, MOST_BYTES)
-    measures = data.count(b"<measure ") + data.count(b"<measure>")
-    if max(measures, data.count(b"<chord") // _LARGEST_CHORD) > MOST_CHORDS:
-        raise _too_much(path, f"more than {MOST_CHORDS:,} chords or measures")  # it would take minutes
-    return list(beginnings(data))
+    return list(beginnings(data, MOST_CHORDS, MOST_CHORDS * _LARGEST_CHORD))
 
 
 def _data(path: Path) -> tuple[bytes, bool]:
@@ -119,17 +121,14 @@ def _data(path: Path) -> tuple[bytes, bool]:
         what = f"cannot read the file ({fault.strerror or fault})"
         raise DrillsError(what, where=str(path), mend="check its name and that you may read it") from fault
     if n_bytes > most:
-        raise _too_much(path, f"{n_bytes / 1e6:.1f} MB")
+        raise too_much(f"{n_bytes / 1e6:.1f} MB").within(str(path))
     return data, is_midi
 
 
-def _first_line(fault: Exception) -> str:
-    return (str(fault).splitlines() or [""])[0][:120]
-
-
-def _too_much(path: Path, what: str) -> DrillsError:
-    mend = "cut out the bars you want, and read those"
-    return DrillsError(f"too much to read at once: {what}", where=str(path), mend=mend)
+def _check_heights(begun: Beginning, path: Path) -> None:
+    if not all(LOWEST_MIDI <= each.midi <= HIGHEST_MIDI for each in begun.notes):
+        mend = "check its octave, and by what its part is transposed"
+        raise DrillsError("a note is out of range", where=f"{path}: {begun.where}", mend=mend)
 
 
 def _chord(begun: Beginning) -> ReadChord:

@@ -9,18 +9,18 @@ MIDI 1 (1991), channel 10; from memory.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator
+from typing import Final
 
 from drills.pack.score.heard import Beginning, HeardNote
-
-if TYPE_CHECKING:
-    from music21 import midi
+from drills.pack.score.midi_events import Event, events, tracks
 
 TOGETHER_S: Final = 0.07
 """A little over twice the 30 ms by which hands and programs are uneven (common practice, no source)."""
 
+_NOTE_ON: Final = 0x9
+_TEMPO: Final = 0x51
 _PERCUSSION: Final = 10
 _USUAL_TEMPO: Final = 500_000
 """Microseconds a quarter note, where a file says nothing: 120 a minute."""
@@ -30,79 +30,50 @@ def beginnings(data: bytes) -> Iterator[Beginning]:
     """What begins together, in time order.
 
     Raises:
-        ValueError: the file is cut off.
-        Exception: whatever the parser of music21 meets.
+        DrillsError: the file is cut off, or no MIDI.
     """
-    from music21 import midi
-
-    _check_whole(data)
-    file = midi.MidiFile()
-    file.readstr(data)
-    clock = _Clock(tuple(sorted(_tempos(file))), file.ticksPerQuarterNote)
-    struck = sorted(((tick, each) for tick, each in _struck(file)), key=lambda pair: pair[0])
+    ticks, chunks = tracks(data)
+    timed = [(turn, event) for turn, chunk in enumerate(chunks) for event in events(chunk, turn + 1)]
+    clock = _Clock((event for _, event in timed), ticks)
+    struck = sorted((pair for pair in timed if _is_struck(pair[1])), key=lambda pair: pair[1].tick)
     begun, began_s = Beginning(""), float("-inf")
-    for tick, note in struck:
-        time_s = clock.seconds(tick)
+    for turn, event in struck:
+        time_s = clock.seconds(event.tick)
         if time_s - began_s > TOGETHER_S:
             if begun.notes:
                 yield begun
             begun, began_s = Beginning(f"second {round(time_s, 1):g}"), time_s
-        begun.notes.append(note)
+        begun.notes.append(HeardNote(event.data[0], None, (turn, str(_channel(event)))))
     if begun.notes:
         yield begun
 
 
-def _check_whole(data: bytes) -> None:
-    """Raises where a chunk is longer than what is left: the parser would take that for all of it."""
-    place = 0
-    while place < len(data):
-        place += 8 + int.from_bytes(data[place + 4 : place + 8], "big")
-    if place > len(data):
-        raise ValueError("it ends too early")
-
-
-@dataclass(frozen=True, slots=True)
 class _Clock:
-    """From ticks to seconds.
+    """From ticks to seconds, by the tempos of a file."""
 
-    Attributes:
-        tempos: from which tick on a quarter note takes so many microseconds, in order.
-        ticks: a quarter note.
-    """
-
-    tempos: tuple[tuple[int, int], ...]
-    ticks: int
+    def __init__(self, file: Iterable[Event], ticks: int) -> None:
+        tempos = {each.tick: int.from_bytes(each.data) for each in file if each.meta == _TEMPO}
+        self._ticks = ticks
+        self._begins, self._tempos, self._reached = [0], [_USUAL_TEMPO], [0]
+        for begins in sorted(tempos):
+            self._reached.append(self._units(begins))
+            self._begins.append(begins)
+            self._tempos.append(tempos[begins])
 
     def seconds(self, tick: int) -> float:
         """When that is."""
-        total, last, tempo = 0.0, 0, _USUAL_TEMPO
-        for begins, next_tempo in self.tempos:
-            if begins >= tick:
-                break
-            total, last, tempo = total + (begins - last) * tempo, begins, next_tempo
-        return (total + (tick - last) * tempo) / self.ticks / 1e6
+        return self._units(tick) / self._ticks / 1e6
+
+    def _units(self, tick: int) -> int:
+        """Microseconds, a quarter note's ticks times as many, so that they are whole."""
+        now = max(0, bisect_left(self._begins, tick) - 1)
+        return self._reached[now] + (tick - self._begins[now]) * self._tempos[now]
 
 
-def _timed(file: midi.MidiFile) -> Iterator[tuple[int, int, Any]]:
-    """Every event with its track and its time in ticks."""
-    for track, each in enumerate(file.tracks):
-        tick = 0
-        for event in each.events:
-            if event.isDeltaTime():
-                tick += event.time
-            else:
-                yield track, tick, event
+def _is_struck(event: Event) -> bool:
+    """Whether a note begins: struck without force it ends, and percussion has no pitch."""
+    return event.status >> 4 == _NOTE_ON and event.data[1] > 0 and _channel(event) != _PERCUSSION
 
 
-def _tempos(file: midi.MidiFile) -> Iterator[tuple[int, int]]:
-    from music21.midi import MetaEvents
-
-    for _, tick, event in _timed(file):
-        if event.type == MetaEvents.SET_TEMPO:
-            yield tick, int.from_bytes(event.data, "big")
-
-
-def _struck(file: midi.MidiFile) -> Iterator[tuple[int, HeardNote]]:
-    for track, tick, event in _timed(file):
-        if event.isNoteOn() and event.channel != _PERCUSSION:
-            yield tick, HeardNote(event.pitch, None, (track, str(event.channel)))
+def _channel(event: Event) -> int:
+    return 1 + (event.status & 0xF)

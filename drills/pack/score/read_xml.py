@@ -2,57 +2,43 @@
 
 Conventions: pitches are sounding pitches, those of transposing instruments too. What is tied over, graced or
 without a pitch is not struck.
-Source: MusicXML 4.0, elements transpose, tie and grace, and its compressed form (W3C Music Notation
-Community Group, 2021).
+Source: MusicXML 4.0, elements transpose, tie and grace (W3C Music Notation Community Group, 2021).
 """
 
 from __future__ import annotations
 
-import io
-import zipfile
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from drills.pack.score.heard import Beginning, HeardNote
+from drills.pack.score.read_tree import tree
 from drills.theory.pitch import LETTERS, NoteName
 
 if TYPE_CHECKING:
     from music21 import stream
 
 
-def unpacked(data: bytes, most_bytes: int) -> bytes:
-    """The score inside a compressed file.
-
-    Raises:
-        ValueError: it holds no score, or one that is too large.
-        zipfile.BadZipFile: it is no compressed file.
-    """
-    with zipfile.ZipFile(io.BytesIO(data)) as package:
-        names = (each for each in package.namelist() if not each.startswith("META-INF/"))
-        name = next((each for each in names if each.lower().endswith((".xml", ".musicxml"))), None)
-        if name is None:
-            raise ValueError("no score inside")
-        if package.getinfo(name).file_size > most_bytes:
-            raise ValueError("the score inside is too large")
-        return package.read(name)
-
-
-def beginnings(data: bytes) -> Iterator[Beginning]:
+def beginnings(data: bytes, most_measures: int, most_notes: int) -> Iterator[Beginning]:
     """What begins together, in time order.
 
     Raises:
-        Exception: whatever the parsers of music21 meet.
+        DrillsError: it is no score, or more than that.
+        Exception: whatever music21 meets.
     """
-    from music21 import converter, harmony, note, stream
+    from music21 import harmony, note, stream
+    from music21.musicxml.xmlToM21 import MusicXMLImporter
 
-    score: stream.Stream[Any] = converter.parseData(data, format="musicxml").toSoundingPitch()
+    importer = MusicXMLImporter()
+    score: stream.Score = importer.stream  # parts of two staves are put there, wherever else a score would go
+    importer.xmlRootToScore(tree(data, most_measures, most_notes), score)
+    score.toSoundingPitch(inPlace=True)
     found: dict[float, Beginning] = {}
-    for turn, part in enumerate(score.getElementsByClass(stream.Part) or [score]):
+    for turn, part in enumerate(score.getElementsByClass(stream.Part)):
         for each in part.recurse().getElementsByClass(note.NotRest):
             offset = float(each.getOffsetInHierarchy(part))
             begun = found.get(offset) or Beginning(_where(each))
             if isinstance(each, harmony.ChordSymbol):
-                begun.root = _root(each) or begun.root
+                begun.root = _name(each.root())
             elif _is_struck(each):
                 voice = (turn, str(each.activeSite.id) if isinstance(each.activeSite, stream.Voice) else "")
                 begun.notes += [HeardNote(round(pitch.ps), _name(pitch), voice) for pitch in each.pitches]
@@ -64,12 +50,6 @@ def _is_struck(each: Any) -> bool:
     """Whether it has pitches that are struck here: no percussion, no grace note, no note tied over."""
     is_begun = each.tie is None or each.tie.type == "start"
     return bool(each.pitches) and is_begun and not each.duration.isGrace
-
-
-def _root(symbol: Any) -> NoteName | None:
-    from music21 import harmony
-
-    return None if isinstance(symbol, harmony.NoChord) or symbol.root() is None else _name(symbol.root())
 
 
 def _name(pitch: Any) -> NoteName:

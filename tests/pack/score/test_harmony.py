@@ -85,6 +85,26 @@ def read(harmony: Element) -> str:
     return text
 
 
+def read_by_texts(harmony: Element) -> str:
+    """What a program prints that knows the texts of kinds and degrees, but not what is not to be printed."""
+    kind = harmony.find("kind")
+    assert kind is not None
+    text = kind.get("text", "")
+    for degree in harmony.findall("degree"):
+        value = degree.find("degree-value")
+        assert value is not None
+        sign = {"-1": "♭", "0": "", "1": "♯"}[degree.findtext("degree-alter", "")]
+        text += sign + value.get("text", value.text or "")
+    return text
+
+
+@pytest.mark.parametrize("symbol", "C9sus4 C13sus4 C7sus4 C6/9 Cm6/9 C(add9) C7(no3) C13".split())
+def test_degrees_that_the_kind_has_said_have_no_text_of_their_own(symbol: str) -> None:
+    """So that nobody reads 13sus4(7913) (degree-value's text, MusicXML 4.0, from memory)."""
+    chord = read_chord(symbol)
+    assert read_by_texts(harmony_element(chord, GRIP)) == chord.symbol.shown
+
+
 @pytest.mark.parametrize("symbol", SYMBOLS)
 def test_kind_and_degrees_sound_the_chord(symbol: str) -> None:
     """Nothing more, nothing less."""
@@ -105,6 +125,8 @@ def test_kind_and_degrees_sound_the_chord(symbol: str) -> None:
         ("C7b9", "dominant", 1),
         ("Cm9b5", "half-diminished", 1),
         ("C9sus4", "suspended-fourth", 2),
+        ("C5", "power", 0),
+        ("C7(no3)", "dominant", 1),  # a power chord is no more than root and fifth
     ],
 )
 def test_the_kind_that_says_most_is_taken(symbol: str, kind: str, count: int) -> None:
@@ -152,3 +174,18 @@ def test_a_frame_near_the_nut_begins_there() -> None:
     first = frame.find("frame-note")
     assert first is not None
     assert (first.findtext("fret"), first.find("fingering")) == ("0", None)
+
+
+def test_a_frame_is_as_long_as_its_grip() -> None:
+    """Six frets where five are too few; open strings alone need no more than five."""
+    frame = frame_element(
+        Grip((None, 7, None, 12, 9, None), (0, 1, 0, 4, 2, 0), 91.9, 3, 1, is_long_reach=True)
+    )
+    assert (frame.findtext("first-fret"), frame.findtext("frame-frets")) == ("7", "6")
+    frame = frame_element(Grip((None, 5, 6, 6, 6, 9), (0, 1, 2, 2, 2, 4), 91.9, 3, 1, is_long_reach=True))
+    assert (frame.findtext("first-fret"), frame.findtext("frame-frets")) == ("5", "5")
+    frame = frame_element(Grip((None, 2, 4, 4, 4, 6), (0, 1, 2, 2, 2, 4), 91.9, 3, 1, is_long_reach=True))
+    assert (frame.findtext("first-fret"), frame.findtext("frame-frets")) == ("2", "5")
+    frame = frame_element(Grip((0, 0, 0, 0, 0, 0), (0,) * 6, 0.0, 0, 0, is_long_reach=False))
+    assert (frame.find("first-fret"), frame.findtext("frame-frets")) == (None, "5")
+    assert {note.findtext("fret") for note in frame.findall("frame-note")} == {"0"}

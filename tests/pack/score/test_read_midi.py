@@ -87,6 +87,8 @@ def test_times_follow_the_tempos(written: Written) -> None:
     track = chord(UPPER, 0) + chord(OTHER, 4 * TICKS) + chord(UPPER, 8 * TICKS)
     chords = read_chords(written([tempo(60), tempo(240, 4 * TICKS)], track))
     assert [each.where for each in chords] == ["second 0", "second 4", "second 5"]
+    apart = read_chords(written([tempo(240, 4 * TICKS)], [tempo(60)], track))
+    assert [each.where for each in apart] == ["second 0", "second 4", "second 5"]
 
 
 def test_percussion_has_no_chords(written: Written) -> None:

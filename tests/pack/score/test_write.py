@@ -18,6 +18,8 @@ import pytest
 from drills.errors import DrillsError
 from drills.pack.score import Sheet, read_chords, write_midi, write_musicxml
 from drills.pack.score.sheet import ledger_lines
+from drills.plan import plan
+from drills.recipe.read import parse_recipe
 from drills.recipe.shelf import shelf_names
 from drills.theory.pitch import read_pitch
 
@@ -71,10 +73,16 @@ def test_every_recipe_of_the_shelf_comes_back_from_musicxml(
 
 @pytest.mark.parametrize("name", shelf_names())
 def test_every_recipe_of_the_shelf_comes_back_from_midi(sheet_of: SheetOf, tmp_path: Path, name: str) -> None:
-    """The same pitches in the same order."""
+    """The same pitches in the same order, read by us and by music21."""
+    from music21.midi import MidiFile
+
     sheet, path = sheet_of(name), tmp_path / "score.mid"
     write_midi(sheet, path)
     assert [each.midi for each in read_chords(path)] == [each.sounding.midi for each in _once(ordered(sheet))]
+    file = MidiFile()
+    file.readstr(path.read_bytes())
+    struck = [event.pitch for track in file.tracks for event in track.events if event.isNoteOn()]
+    assert struck == [note for each in ordered(sheet) for note in each.sounding.midi]
 
 
 def _once(subjects: list[Any]) -> list[Any]:
@@ -112,6 +120,7 @@ def test_strings_and_frets_sound_the_notes_they_stand_at(sheet_of: SheetOf, tmp_
     root = ET.parse(path).getroot()
     open_midi = [_midi(each, "tuning-") for each in root.iter("staff-tuning")]
     assert len(open_midi) == 7
+    assert [each.get("line") for each in root.iter("staff-tuning")] == list("1234567")
     notes = [note for note in root.iter("note") if note.findtext("staff") == "2"]
     assert len(notes) == sum(len(each.sounding.midi) for each in sheet_of("seven-strings").subjects)
     for note in notes:
@@ -120,6 +129,22 @@ def test_strings_and_frets_sound_the_notes_they_stand_at(sheet_of: SheetOf, tmp_
         pitch = note.find("pitch")
         assert pitch is not None
         assert open_midi[-string] + fret == _midi(pitch)
+
+
+def test_tuning_and_capo_are_told(schema: Any, tmp_path: Path) -> None:
+    """Open strings a half step down, and a capo on the second fret."""
+    recipe = parse_recipe(
+        'title = "Riverside evening group"\nkeys = ["C"]\n\n[instrument]\n'
+        'tuning = "D#2 G#2 C#3 F#3 A#3 D#4"\ncapo = 2\n\n[[voicing]]\nlower = "b7 3"\nupper = "13 9 #11"\n',
+        source="week.toml",
+        default_id="week",
+    )
+    path = tmp_path / "score.musicxml"
+    write_musicxml(Sheet(recipe.title, plan(recipe).subjects, recipe.instrument), path)
+    root = ET.parse(path).getroot()
+    assert [_midi(each, "tuning-") for each in root.iter("staff-tuning")] == [39, 44, 49, 54, 58, 63]
+    assert root.findtext("part/measure/attributes/staff-details/capo") == "2"
+    assert [str(fault) for fault in schema.iter_errors(path)] == []
 
 
 def _midi(element: ET.Element, prefix: str = "") -> int:
@@ -136,7 +161,8 @@ def test_the_same_sheet_is_the_same_bytes(sheet_of: SheetOf, tmp_path: Path) -> 
         first = path.read_bytes()
         write(sheet_of(WEEK), path)
         assert path.read_bytes() == first
-        assert b"music21" not in first
+        assert b"music21" not in first.lower()
+        assert b"layered-voicing drills" in first  # by which the files of earlier makes are known too
 
 
 @pytest.mark.parametrize(("write", "name"), [(write_musicxml, "a.musicxml"), (write_midi, "a.mid")])
