@@ -18,7 +18,11 @@ NATURAL_SEMITONES = (0, 2, 4, 5, 7, 9, 11)
 LOWEST_MIDI, HIGHEST_MIDI = 0, 127
 
 _SIGNS = str.maketrans({"♭": "b", "♯": "#", "♮": "", "𝄫": "bb", "𝄪": "##"})
-_TYPED_FLAT = re.compile(r"b(?=b?\d)")
+_PRINTED = str.maketrans({"b": "♭", "#": "♯"})
+_SUFFIX = r"(?:\d|m|dim|aug|sus|add|alt|no\d)"  # how what stands behind a chord's root begins
+_TYPED_NOTE = rf"(?<!\w)[A-G](?:##?|bb?(?={_SUFFIX})|b(?!\w))"
+_TYPED_DEGREE = r"(?:(?<![^\W\d])|(?<=\badd))(?:bb|##|[b#])(?=(?:[2-79]|11|13)(?!\d))"
+_TYPED_SIGNS = re.compile(f"{_TYPED_NOTE}|{_TYPED_DEGREE}")
 _NOTE = re.compile(r"([A-G])(bb|b|##|#|x)?(-?[0-9]{1,2})?")
 
 
@@ -43,12 +47,15 @@ def shown_signs(alter_semitones: int) -> str:
 
 
 def with_signs(words: str) -> str:
-    """Plain words about chords and degrees with ♭ and ♯ for b and #.
+    """Plain words with ♭ and ♯ for b and # where a note or a degree is spelled, and nowhere else.
 
-    >>> with_signs("7b9#11 b7 3 | bb7")
-    '7♭9♯11 ♭7 3 | ♭♭7'
+    A note begins a word; a degree has no letter before it but the "add" of a chord symbol. A bare "Ebb" is
+    taken for a word.
+
+    >>> with_signs("7b9#11 b7 3 | bb7, Bbm7/Ab, club7")
+    '7♭9♯11 ♭7 3 | ♭♭7, B♭m7/A♭, club7'
     """
-    return _TYPED_FLAT.sub("♭", words).replace("#", "♯")
+    return _TYPED_SIGNS.sub(lambda typed: typed[0].translate(_PRINTED), words)
 
 
 def plain_sign(alter_semitones: int) -> str:

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from drills.catalogue.chord_type import CHORD_TYPES
 from drills.errors import DrillsError
+from drills.theory.degree import KNOWN, degree
 from drills.theory.pitch import (
     LETTERS,
     NATURAL_SEMITONES,
@@ -19,7 +23,9 @@ from drills.theory.pitch import (
     read_note_name,
     read_pitch,
     shown_signs,
+    with_signs,
 )
+from drills.theory.symbol import symbol
 
 names = st.builds(NoteName, st.integers(0, 6), st.integers(-2, 2))
 
@@ -113,6 +119,84 @@ def test_shown_pitches_carry_printed_signs() -> None:
     """B flat 2, F sharp and E double flat as print shows them."""
     assert read_pitch("Bb2").shown == "B♭2"
     assert [NoteName(3, 1).shown, NoteName(2, -2).shown] == ["F♯", "E𝄫"]
+
+
+ROOTS = [
+    name for letter in range(7) for name in (NoteName(letter, -1), NoteName(letter), NoteName(letter, 1))
+]
+
+
+def _printed(plain: str) -> str:
+    """With the signs of print; chord symbols have no word that holds a b."""
+    return plain.replace("b", "♭").replace("#", "♯")
+
+
+@pytest.mark.parametrize("name", CHORD_TYPES)
+def test_every_chord_type_is_shown_with_its_signs(name: str) -> None:
+    """Over every root, alone, over a bass and with its degrees."""
+    for root in ROOTS:
+        for text in (name, f"{root.plain}{name}/{root.plain}", f"{name} b7 3 | 13 9 #11 in {root.plain}"):
+            assert with_signs(text) == _printed(text)
+
+
+def test_every_symbol_that_we_write_is_shown_with_its_signs() -> None:
+    """All sets of four degrees, those of added tensions and of no chord among them."""
+    plain = {symbol(map(degree, four)).plain for four in combinations(KNOWN, 4)}
+    assert {"m(addb13)", "7b9#11(no3)"} < plain
+    for text in plain:
+        assert with_signs(f"Ab{text}") == f"A♭{_printed(text)}"
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "club7",
+        "club 7",
+        "Abbey 7",
+        "Ebb tide",
+        "Grab5",
+        "tab2b",
+        "Abba",
+        "b52 b",
+        "#",
+        "no.#1",
+        "Ebony",
+        "Dub#",
+        "submarine b-side",
+        "room 3b",
+        "Cab13",
+        "hub11",
+        "#100",
+        "b1",
+        "x_b7",
+    ],
+)
+def test_a_name_that_spells_no_note_keeps_its_letters(words: str) -> None:
+    """A nickname is its author's."""
+    assert with_signs(words) == words
+    assert with_signs(f"7b9 b7 3 ({words})") == f"7♭9 ♭7 3 ({words})"
+
+
+@pytest.mark.parametrize(
+    ("words", "shown"),
+    [
+        ("Bb C# Ebb3 (Gb) Ab-7", "B♭ C♯ E♭♭3 (G♭) A♭-7"),
+        (
+            "Abm7 Bbdim Ebsus4 Dbmaj9 F#m Gbadd9 Bbalt Cbno3",
+            "A♭m7 B♭dim E♭sus4 D♭maj9 F♯m G♭add9 B♭alt C♭no3",
+        ),
+        ("b3 (b5) 9|b7 3'b9 ##5 bb7", "♭3 (♭5) 9|♭7 3'♭9 ♯♯5 ♭♭7"),
+    ],
+)
+def test_notes_and_degrees_in_words_are_shown_with_their_signs(words: str, shown: str) -> None:
+    """Wherever they begin."""
+    assert with_signs(words) == shown
+
+
+@given(st.text(alphabet="ABGb#79 1m|(/"))
+def test_signs_change_nothing_else(words: str) -> None:
+    """Typed again, the words are what they were."""
+    assert plain_signs(with_signs(words)) == words
 
 
 def test_letters_and_natural_notes_go_together() -> None:
