@@ -63,7 +63,7 @@ class Patterns:
         ways = sorted(fingerings(fretted, frets, self._positions_mm, self._hand))
         over_lowest = [fret - last for fret, _ in fretted]
         end = last + 1  # frets from here on have their best way
-        for _, barres, fingers in ways:
+        for _, barres, _, fingers in ways:
             start = max(first, self._lowest_fret_of(fingers, over_lowest))
             if start < end:
                 asked = Grip(frets, fingers, 0.0, apart, barres, is_long_reach=False).barre_strain

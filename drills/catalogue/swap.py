@@ -3,8 +3,9 @@
 Conventions: an answer keeps every note of the other layers, repeats none of them, lies in a usual
 scale of the chord, makes the chord and has no clash. Answers that keep all of its named tensions come
 alone; where there is none, third, seventh and an altered fifth are enough, and the tensions may go.
-Answers are ranked by the catalogue's points; among equals a new upper layer on the third or seventh, a more
-usual scale, more colour tones and less movement go first.
+Answers are ranked by the catalogue's points; a root that comes in above the lowest note of a voicing that
+left it to the bass player counts as a repeated note. Among equals a new upper layer on the third or
+seventh, a more usual scale, more colour tones and less movement go first.
 """
 
 from __future__ import annotations
@@ -125,7 +126,7 @@ def swap(
     >>> from drills.theory.layer_pattern import read_layer_pattern
     >>> start = name_notes((49, 55, 60, 65, 69), (2, 3), root=NoteName(2, -1))
     >>> [each.named.sounding.voicing.text for each in swap(start, "upper", read_layer_pattern("close sus4"))]
-    ['b7 3 | 5 1 9', 'b7 3 | 9 5 13']
+    ['b7 3 | 9 5 13', 'b7 3 | 5 1 9']
     """
     number = layer_called(named, role, where=where)
     if len(named.layers) == 1:
@@ -177,7 +178,7 @@ def swap_both(
     if not found:
         what = f"no {lower.text} below with a {upper.text} on top makes {named.chord_plain}"
         raise DrillsError(what, where=where, mend=_other_upper(below, lower, upper))
-    return tuple(_moved_both(named, after) for after in _best_first(found, setup))
+    return tuple(_moved_both(named, after) for after in _best_first(found, below))
 
 
 def _pairs(below: _Frame, lower: LayerPattern, upper: LayerPattern) -> list[tuple[_Rank, Named]]:
@@ -194,7 +195,7 @@ def _pairs(below: _Frame, lower: LayerPattern, upper: LayerPattern) -> list[tupl
 
 def _other_upper(below: _Frame, lower: LayerPattern, upper: LayerPattern) -> str:
     """What to ask for on top of the lower layer wanted, in place of what does not fit there."""
-    answers = _best_first(_pairs(below, lower, LayerPattern()), below.setup)
+    answers = _best_first(_pairs(below, lower, LayerPattern()), below)
     names = dict.fromkeys(
         _spoken(each.layers[1].name) for each in answers if each.layers[1].name.family != "other"
     )
@@ -236,15 +237,15 @@ def _best_answers(frame: _Frame, aims: tuple[_Aim, ...], wanted: LayerPattern) -
     for aim in aims:
         found = list(_answers(frame, aim, wanted))
         if found:
-            return _best_first(found, frame.setup)
+            return _best_first(found, frame)
     return []
 
 
-def _best_first(found: list[tuple[_Rank, Named]], setup: Setup) -> list[Named]:
+def _best_first(found: list[tuple[_Rank, Named]], frame: _Frame) -> list[Named]:
     from drills.catalogue.worth import worths
 
     answers = [after for _, after in sorted(found, key=lambda answer: answer[0])]
-    points = worths(answers, setup)
+    points = worths(answers, frame.setup, root_is_bass_players=frame.before.reading.is_rootless)
     places = sorted(range(len(answers)), key=lambda place: -points[place])
     return [answers[place] for place in places]
 

@@ -20,8 +20,13 @@ _GUIDES = (3, 4, 7)
 _TENSIONS = (9, 11, 13)
 
 
-def worths(voicings: Sequence[Named], setup: Setup) -> list[int]:
+def worths(voicings: Sequence[Named], setup: Setup, *, root_is_bass_players: bool = False) -> list[int]:
     """The points of voicings that have equally many notes; the higher comes first.
+
+    Args:
+        voicings: named.
+        setup: the instrument and the hand.
+        root_is_bass_players: somebody else plays the root, so one above the lowest note is a repeated note.
 
     >>> from drills.theory.naming import name_notes
     >>> easy, hard = name_notes((49, 55, 60, 65, 69), (2, 3)), name_notes((48, 55, 64, 71, 74), (3, 2))
@@ -37,7 +42,17 @@ def worths(voicings: Sequence[Named], setup: Setup) -> list[int]:
     grips = unpack(best)
     keys = (packed != NOWHERE).sum(axis=1)
     held = zip(keys.tolist(), (grips.stretch_um / 1000).tolist(), grips.lowest_midi.tolist(), strict=True)
-    return [_reach(each, *one) + _sound(each) for each, one in zip(voicings, held, strict=True)]
+    points = [_reach(each, *one) + _sound(each) for each, one in zip(voicings, held, strict=True)]
+    if not root_is_bass_players:
+        return points
+    return [
+        own + rank.REPEATED_NOTE * _has_root_above_bass(each)
+        for own, each in zip(points, voicings, strict=True)
+    ]
+
+
+def _has_root_above_bass(named: Named) -> bool:
+    return not named.reading.is_rootless and named.reading.lowest_over_root_semitones != 0
 
 
 def _reach(named: Named, keys: int, stretch_mm: float, lowest_midi: int) -> int:

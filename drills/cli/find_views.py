@@ -77,7 +77,7 @@ def _held(entry: Entry, place: Place | None) -> Text:
     if place is None:
         return Text("cannot be held in any key", style="dim")
     keys = "all twelve keys" if entry.keys == _ALL else "1 key" if entry.keys == 1 else f"{entry.keys} keys"
-    return Text(f"{place.grip.text}\n{place.grip.stretch_mm:.0f} mm, {keys}")
+    return Text(f"{place.grip.text}\n{place.grip.stretch_mm:.0f} mm here, {keys}")
 
 
 def _points(entry: Entry) -> Text:

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
 from drills.errors import DrillsError
 from drills.neck.grip import Frets, Grip, Refusal
@@ -98,7 +99,7 @@ def hold(frets: Frets, instrument: Instrument, hand: Hand) -> Grip | Refusal:
     ways = list(fingerings(fretted, frets, positions, hand))
     if not ways:
         return Refusal("four fingers cannot hold it", stretch_mm, frets)
-    _, barres, fingers = min(ways)
+    _, barres, _, fingers = min(ways)
     by_string = dict(zip((string for _, string in fretted), fingers, strict=True))
     return Grip(
         frets,
@@ -148,8 +149,8 @@ def fingerings(
     frets: Frets,
     positions_mm: tuple[float, ...],
     hand: Hand,
-) -> Iterator[tuple[int, int, tuple[int, ...]]]:
-    """Every way to finger notes sorted by fret, then string: (strain, barres, fingers).
+) -> Iterator[tuple[int, int, int, tuple[int, ...]]]:
+    """Every way to finger notes sorted by fret, then string: (strain, barres, awkwardness, fingers).
 
     Fingers rise with the frets, and on one fret from the bass side to the treble side, so that none
     crosses another; the index is always the lowest.
@@ -159,9 +160,9 @@ def fingerings(
 
     def extend(
         done: int, held: tuple[tuple[int, int], ...], barres: int, strain: int, fingers: tuple[int, ...]
-    ) -> Iterator[tuple[int, int, tuple[int, ...]]]:
+    ) -> Iterator[tuple[int, int, int, tuple[int, ...]]]:
         if done == len(fretted):
-            yield strain + _BARRE_STRAIN * barres, barres, fingers
+            yield strain + _BARRE_STRAIN * barres, barres, _awkwardness(held, fingers), fingers
             return
         fret = fretted[done][0]
         first_free = held[-1][0] + 1 if held else 1
@@ -182,6 +183,16 @@ def fingerings(
                 )
 
     return extend(0, (), 0, 0, ())
+
+
+def _awkwardness(held: tuple[tuple[int, int], ...], fingers: tuple[int, ...]) -> int:
+    """What tells ways of equal strain apart: neighbours that open over two frets, a little finger's barre.
+
+    So 5 7 7 x x x is held 1 3 4, not 1 2 3; but x 3 1 3 3 3 is x 2 1 3 3 3 (common practice, no source).
+    """
+    pairs = pairwise(held)
+    opened = sum(max(0, (fret - low) - (finger - other)) for (other, low), (finger, fret) in pairs)
+    return opened + (fingers.count(FINGERS) > 1)
 
 
 def _ends(fretted: list[tuple[int, int]], start: int, frets: Frets, *, is_index: bool) -> Iterator[int]:

@@ -168,9 +168,17 @@ def _is_unusual(mask: int) -> bool:
         return True
     if _has_sharp_five(mask) and mask & _THIRDS != _MAJOR_THIRD:
         return True
+    if _is_sharp_nine_over_its_third(mask):
+        return True
     if not mask & _SIXTH or _has_diminished_seventh(mask):
         return False
     return bool(mask & _SHARP_FIVE) or (not mask & _SEVENTHS and _is_unusual_sixth_chord(mask))
+
+
+def _is_sharp_nine_over_its_third(mask: int) -> bool:
+    """Whether it is a 7♯9 over its third: that chord's 5 ♭7 1 ♯9 would be ♭3 ♭5 ♭13 7 of a °(△7)♭13."""
+    is_diminished_triad = _is_minor(mask) and _has_flat_five(mask) and not mask & (_SIXTH | _FLAT_SEVEN)
+    return bool(is_diminished_triad and mask & _SEVEN and mask & _SHARP_FIVE)
 
 
 def _is_unusual_sixth_chord(mask: int) -> bool:

@@ -294,7 +294,7 @@ def test_mend_needs_one_clash_or_room_for_the_classic_slip(
 def test_cross_asks_for_the_same_notes_one_string_set_on(rootless: Subject) -> None:
     """The string set is said, so that one grip answers."""
     front, back = faces("cross", rootless)
-    assert front.lines == ("strings 5 to 1",)
+    assert front.lines == ("here on strings 5 to 1",)
     assert front.ask == "Where do the very same notes lie on strings 6 to 2?"
     assert frets(back) == "9 10 10 10 10 x"
     assert back.lines[:2] == ("the same notes on strings 6 to 2", "D♭ G | C F A")

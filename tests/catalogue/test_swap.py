@@ -8,6 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from drills.catalogue.chord_type import chord_type
+from drills.catalogue.filters import Query
+from drills.catalogue.find import find
+from drills.catalogue.rank import REPEATED_NOTE
 from drills.catalogue.setup import Setup
 from drills.catalogue.swap import swap, swap_both
 from drills.catalogue.worth import worths
@@ -122,6 +126,22 @@ def test_answers_agree_with_brute_force() -> None:
             {"b7 3 | 5 1 9", "b7 3 | 9 5 13"},
             id="tensions go",
         ),
+        pytest.param(
+            "b7 3 | 6 9 #11",
+            "Eb",
+            "upper",
+            "close sus4",
+            {"b7 3 | 5 1 9", "b7 3 | 9 5 13"},
+            id="a thirteenth typed as a sixth goes too",
+        ),
+        pytest.param(
+            "1 5 | 3 6 9",
+            "C",
+            "upper",
+            "perfect fourth",
+            {"1 5 | 3 6"},
+            id="without a seventh the sixth stays",
+        ),
         pytest.param("1 5 3 | 7 9", "C", "upper", "close triad", {"1 5 3 | 7 9 #11"}, id="a colour comes"),
         pytest.param(
             "7 3 | 13 9 #11", "C", "lower", "perfect fifth", {"3 7 | 13 9 #11"}, id="the lower, two notes"
@@ -141,11 +161,36 @@ def test_what_changed_is_told() -> None:
     """Only the notes that went and came, in pairs, and the new layer in words."""
     (first, *_) = swap(read("Db3 G3 | C4 F4 A4", "Eb"), "upper", read_layer_pattern("close sus4"))
     assert [(old and old.plain, new and new.plain) for old, new in first.changed] == [
-        ("C4", "Bb3"),
-        ("A4", "Eb4"),
+        ("C4", "Bb4"),
+        ("A4", "C5"),
     ]
-    assert first.move == "upper layer to B♭ sus4"
-    assert first.words == "F major triad, close, second inversion → B♭ sus4, close: E♭13♯11 becomes E♭9/D♭"
+    assert first.move == "upper layer to F sus4"
+    assert first.words == "F major triad, close, second inversion → F sus4, close: E♭13♯11 becomes E♭13"
+
+
+@pytest.mark.parametrize(
+    ("text", "root", "kind", "first"),
+    [
+        ("b7 3 | 13 9 #11", "Eb", "triad", "b7 3 | #11 13 9"),  # not 13 1 ♯11, A diminished
+        ("b7 b3 | 13 9 11", "C", "triad", "b7 b3 | 11 13 9"),  # not 13 1 11, F major
+        ("b7 3 | 13 9 #11", "Eb", "close sus4", "b7 3 | 9 5 13"),  # not 5 1 9, B♭ sus4
+    ],
+)
+def test_a_root_that_was_left_to_the_bass_does_not_come_back_first(
+    text: str, root: str, kind: str, first: str
+) -> None:
+    """The bass player has it already: a layer of colour tones goes first (common practice, no source)."""
+    answers = swap(read(text, root), "upper", read_layer_pattern(kind))
+    assert answers[0].named.sounding.voicing.text == first
+    assert any(not each.named.reading.is_rootless for each in answers)
+
+
+def test_a_root_in_the_bass_repeats_nothing() -> None:
+    """Only above the lowest note does the bass player's root cost what a repeated note costs."""
+    rootless, bass, above = read("b7 3 | 13 9 #11"), read("1 b7 | 3 13 9"), read("3 b7 | 9 5 1")
+    voicings, setup = [rootless, bass, above], Setup()
+    alone, with_bass = worths(voicings, setup), worths(voicings, setup, root_is_bass_players=True)
+    assert [own - less for own, less in zip(alone, with_bass, strict=True)] == [0, 0, -REPEATED_NOTE]
 
 
 def test_a_layer_goes_where_its_neighbours_leave_room() -> None:
@@ -213,6 +258,22 @@ def test_both_layers_need_an_answer_and_two_layers() -> None:
         swap_both(read("1 5 3 | 7 9"), stack, stack, floor_midi=127)
     with pytest.raises(DrillsError, match="1 layers are not two"):
         swap_both(read("1 5 3"), stack, stack)
+
+
+@pytest.mark.parametrize("chord", ["m11", "13#11", "6/9", "9#5", "m7b5"])
+@pytest.mark.parametrize("repeats", [False, True], ids=["each note once", "notes repeated"])
+def test_points_are_those_that_the_catalogue_gives(chord: str, repeats: bool) -> None:
+    """The same voicing has the same points, whether it was found or swapped in."""
+    setup = Setup()
+    found = find(Query(chords=(chord_type(chord),), notes=(5,), repeats=repeats), setup, limit=5000).entries
+    in_c = [each for each in found if each.stretch_mm is not None and each.root.pitch_class == 0]
+    some = in_c[:: 1 + len(in_c) // 80]
+    named = []
+    for each in some:
+        midi = tuple(each.lowest_midi + height for height in each.voicing.heights_semitones)
+        named.append(name_notes(midi, each.voicing.sizes, root=each.root, degrees=each.voicing.degrees))
+    assert len({each.score for each in some}) > 5
+    assert worths(named, setup) == [each.score for each in some]
 
 
 def test_points_are_those_of_the_catalogue() -> None:

@@ -166,7 +166,7 @@ def test_people_see_what_cannot_be_held(run: Run) -> None:
     assert "cannot be held in any key" in out
     _, out, _ = run("find", "--chord", "m11", "--lower", "open minor triad", "--bass", "1", "--notes", "6")
     assert "1  Em11" in out
-    assert "92 mm, 1 key" in [line.strip() for line in out.splitlines()]
+    assert "92 mm here, 1 key" in [line.strip() for line in out.splitlines()]
 
 
 @pytest.mark.parametrize(

@@ -35,6 +35,7 @@ def test_grips_rank_by_one_thing_after_another() -> None:
     ordered = [
         lower,
         best,
+        replace(best, frets=(None, 12, 12, 12, None, None)),
         replace(best, stretch_mm=31.0),
         replace(lower, fingers=(None, 1, 1, 1, None, None), stretch_mm=0.0),
         replace(lower, fingers=(None, 1, 2, 2, 2, None), stretch_mm=0.0),

@@ -161,6 +161,9 @@ def test_the_hand_holds_just_what_some_fingering_allows(
         ("1 x 2 2 1 x", "1 x 3 4 2 x"),
         ("1 x 1 2 3 x", "1 x 2 3 4 x"),
         ("3 x 3 3 3 x", "1 x 1 1 1 x"),
+        ("5 7 7 5 5 5", "1 3 4 1 1 1"),
+        ("x 3 5 5 x x", "x 1 3 4 x x"),
+        ("x 3 1 3 3 3", "x 2 1 3 3 3"),
     ],
 )
 def test_a_grip_has_its_fingers(frets: str, fingers: str) -> None:
@@ -214,6 +217,13 @@ def test_one_more_fret_is_allowed_up_the_neck() -> None:
     held("9 x x x x 14", wide)
     held("5 x x x x 10", wide, Instrument(capo=4))
     assert isinstance(hold(frets_of("4 x x x x 9"), Instrument(capo=4), wide), Refusal)
+
+
+def test_a_small_hand_spans_a_fret_less() -> None:
+    """Three frets, and four from the ninth, where the millimetres would allow more."""
+    assert refused("8 x x x 12 x", SMALL_HAND).why == "it spans 4 frets, more than 3"
+    held("8 x x x 12 x")
+    held("9 x x x 13 x", SMALL_HAND)
 
 
 def test_each_pair_of_fingers_has_its_limit() -> None:

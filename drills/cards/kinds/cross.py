@@ -21,7 +21,7 @@ def make(subject: Subject) -> Dealt | None:
     front = Face(
         words.chord_head(subject),
         head_note=words.head_note(subject),
-        lines=(here,),
+        lines=(f"here on {here}",),
         ask=f"Where do the very same notes lie on {there}?",
         picture=neck_of(subject),
     )
