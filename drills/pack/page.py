@@ -13,7 +13,7 @@ from __future__ import annotations
 import base64
 import json
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from hashlib import sha256
@@ -29,6 +29,7 @@ from drills.pack.bundle import bundle
 from drills.pack.faces import one_line, signs_css
 from drills.pack.files import refuse_foreign, refuse_foreign_folder, whole_file
 from drills.pack.page_deck import packed_deck
+from drills.pack.preview import Preview, preview_of
 
 MARK: Final = "layered-voicing drills"
 """Says in each page and manifest who wrote it."""
@@ -36,6 +37,7 @@ MARK: Final = "layered-voicing drills"
 _PAGE_MARK: Final = f'<meta name="generator" content="{MARK}">'
 _MARK_WITHIN_BYTES: Final = 1000
 _MANIFEST: Final = "manifest.webmanifest"
+_WORDS: Final = "words.js"
 _GROUND: Final = "#FBF8F1"  # the page's own, by day
 
 
@@ -155,9 +157,16 @@ def _digest(data: bytes) -> str:
 
 
 def _index(page: Page, policy: str, head: str, body: str) -> bytes:
-    about = "\n".join(f"<p>{escape(one_line(paragraph))}</p>" for paragraph in page.about)
-    parts = {"policy": policy, "title": escape(page.title), "head": head, "about": about, "body": body}
+    preview, _ = _words()
+    parts = {"policy": policy, "title": escape(page.title), "head": head, "body": body}
+    parts |= {name: escape(getattr(preview, name)) for name in ("language", "what", "why")}
+    parts |= {"steps": _elements("li", preview.steps), "about": _elements("p", map(one_line, page.about))}
     return _filled(_part("index.html"), r"@(\w+)@", parts).encode()
+
+
+def _elements(tag: str, texts: Iterable[str]) -> str:
+    """The texts, an element each, line by line."""
+    return "\n".join(f"<{tag}>{escape(text)}</{tag}>" for text in texts)
 
 
 def _manifest(page: Page) -> bytes:
@@ -168,7 +177,7 @@ def _manifest(page: Page) -> bytes:
         "id": quote(f"drills-{page.id}", safe=""),
         "name": page.title,
         "short_name": page.title,
-        "lang": "en",
+        "lang": _words()[0].language,
         "start_url": "./",
         "scope": "./",
         "display": "standalone",
@@ -198,7 +207,13 @@ def _filled(template: str, place: str, parts: Mapping[str, str]) -> str:
 
 @lru_cache(maxsize=1)
 def _script() -> str:
-    return bundle("app.js", _part)
+    return bundle("app.js", lambda name: _words()[1] if name == _WORDS else _part(name))
+
+
+@lru_cache(maxsize=1)
+def _words() -> tuple[Preview, str]:
+    """What the page says without scripts, and the module of all it says with them."""
+    return preview_of(_part(_WORDS))
 
 
 def _inline(script: str) -> str:

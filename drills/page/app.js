@@ -43,7 +43,7 @@ async function start(place) {
   const applyTheme = keepTheme(() => app?.settings.theme ?? "phone");
   try {
     // The store opens in the background while the deck is read.
-    const opening = openStore({ indexedDB: globalThis.indexedDB });
+    const opening = openStore({ indexedDB: databases() });
     const deck = unpack(await deckText());
     app = makeApp(deck, await opening, applyTheme);
     Object.assign(app, makeRoutes(app, SCREENS, place));
@@ -53,6 +53,15 @@ async function start(place) {
     tellWhatComes(app);
   } catch (fault) {
     refill(place, faultScreen(fault));
+  }
+}
+
+/** Where things can be kept; some browsers that refuse it throw at the mere question. */
+function databases() {
+  try {
+    return globalThis.indexedDB;
+  } catch {
+    return null;
   }
 }
 
@@ -107,12 +116,14 @@ function makeApp(deck, store, applyTheme) {
 
 const soundOf = ({ a4_hz, isSoundOn }) => ({ a4_hz, isOn: isSoundOn });
 
-/** The day that is going on, as daily.js takes it. */
+const isHeard = ({ isSoundOn }) => isSoundOn && Boolean(globalThis.AudioContext);
+
+/** The day that is going on, as daily.js takes it; what is asked by ear alone waits while nothing sounds. */
 function dayOf({ deck, memories, settings, now }) {
   const moment = now();
   const offset = (at) => -new Date(at).getTimezoneOffset();
   return {
-    cards: deck.cards,
+    cards: isHeard(settings) ? deck.cards : deck.cards.filter(({ drill }) => drill !== "hear"),
     memories,
     now: moment,
     dayStart: dayStart(moment, settings.dayStartHour, offset),
@@ -161,6 +172,11 @@ function keepLooking(app) {
   // A page that was left open over night shows the new day.
   document.addEventListener("visibilitychange", () => {
     if (!document.hidden) app.recount();
+  });
+  const atDayEnd = (act) => setTimeout(act, app.day().dayEnd - app.now());
+  atDayEnd(function nextDay() {
+    app.recount();
+    atDayEnd(nextDay);
   });
 }
 

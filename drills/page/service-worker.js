@@ -43,5 +43,8 @@ async function answer(request) {
   const address = request.url.replace(/[?#].*$/, "");
   const cache = await caches.open(CACHE);
   const kept = await cache.match(address === `${HOME}index.html` ? HOME : address, { ignoreVary: true });
-  return kept ?? fetch(request);
+  return kept ? asAsked(kept) : fetch(request);
 }
+
+// A host may lead on from "/" to "/index.html"; browsers open no page whose answer bears the mark of that.
+const asAsked = (kept) => (kept.redirected ? new Response(kept.body, kept) : kept);

@@ -23,11 +23,11 @@ export function signed(text) {
 
 /** The text as nodes; a range of numbers, such as 3–5, stays on one line. */
 export function withRanges(text) {
-  return text.split(/(\d+–\d+)/).map((part, nth) => (nth % 2 ? h("span", { class: "part" }, part) : part));
+  return text.split(/(\d+–\d+)/).map((part, nth) => (nth % 2 ? h("span", { class: "range" }, part) : part));
 }
 
-/** The text as nodes; what stands between two middle dots stays on one line where it can. */
+/** The text as nodes; what stands between two middle dots stays on one line where it can, no dot begins a line. */
 export function inParts(text) {
   const [first, ...rest] = text.split(" · ");
-  return [signed(first), rest.map((part) => [" · ", h("span", { class: "part" }, signed(part))])];
+  return [signed(first), rest.map((part) => ["\u00A0· ", h("span", { class: "part" }, signed(part))])];
 }

@@ -3,6 +3,18 @@
 // What a card says comes with the deck. Functions give sentences that hold a name or a number. `counted` puts the
 // plural right; a language with other plurals brings its own.
 
+// What stands in the page itself, where no script runs. Plain JSON: pack/preview.py reads it, the page does not.
+export const PREVIEW = {
+  "language": "en",
+  "what": "This is a quiz, and it does not run here yet.",
+  "why": "Previews in mail and messengers show a page without its scripts.",
+  "steps": [
+    "Save or share the file, and open it with a browser: look for a share or menu sign near the screen’s edge.",
+    "If the browser shows these words too, allow scripts for this page, or update the browser.",
+    "If your phone opens no files in a browser, ask whoever gave you the quiz for its address on the web."
+  ]
+};
+
 const counted = (count, one, many) => `${count} ${count === 1 ? one : many}`;
 const capital = (text) => text[0].toUpperCase() + text.slice(1);
 const place = (string, fret) => `string ${string}, ${fret === 0 ? "open" : `fret ${fret}`}`;
@@ -89,6 +101,9 @@ export const WORDS = Object.freeze({
       "Your marks cannot be written just now. They count while this page is open; save a progress file " +
       "before you close it.",
     newerPage: "A newer version of this quiz has been here. Load the page anew; until then nothing is kept.",
+    takenOver:
+      "A newer page has taken over what is kept here. Your marks count while this page is open: save a progress " +
+      "file, then open your newest deck and read it in there.",
     closed: "A newer version of this quiz was opened. Load this page anew to go on.",
     loadAnew: "Load anew",
   },
@@ -318,11 +333,11 @@ export const WORDS = Object.freeze({
     played: (count) => `${counted(count, "key", "keys")} played`,
     nothingPlayed: "No key was played to its end, so there is nothing to mark.",
     nothingMet:
-      "Nothing to mark: a round is noted for the keys that you have met in the drill “place”, and here " +
+      "Nothing to mark: a round is noted for the keys in which a card has asked you where it lies, and here " +
       "there was none yet.",
     whatMarkDoes: (count) =>
-      "One mark for the whole round. It counts as a review of the drill “place” in " +
-      `${counted(count, "key", "keys")} of this round, those you have met there before. ` +
+      "One mark for the whole round. It counts as a review of where it lies in " +
+      `${counted(count, "key", "keys")} of this round, those in which a card has asked you that before. ` +
       "Keys you have not met stay unseen.",
     note: "Note the mark",
     leaveUnmarked: "Leave it unmarked",
@@ -371,8 +386,10 @@ export const WORDS = Object.freeze({
     a4: "A above middle C",
     hertz: "Hz",
     hearA: "Hear the A",
-    soundNote: "Nothing to hear? See to the volume and to the phone’s silent mode.",
-    soundAbsent: "This browser makes no sound. Everything else works.",
+    soundNote:
+      "Nothing to hear? See to the volume and to the phone’s silent mode. While sound is off, the drill “hear” " +
+      "waits.",
+    soundAbsent: "This browser makes no sound. The drill “hear” waits; everything else works.",
     soundBlocked:
       "The browser keeps the sound back. Tap once more, or allow sound for this page; everything else " +
       "works.",

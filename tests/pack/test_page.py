@@ -35,6 +35,7 @@ from drills.pack.page import (
     write_file,
     write_folder,
 )
+from drills.pack.preview import Preview
 
 PAGE = Page(
     id="week-03",
@@ -170,6 +171,13 @@ def test_what_the_recipe_says_is_text(shape: Callable[[Page], bytes]) -> None:
 
 
 @pytest.mark.parametrize("shape", SHAPES)
+def test_a_paragraph_of_several_lines_is_one(shape: Callable[[Page], bytes]) -> None:
+    """As the page's other texts, it breaks where the screen ends."""
+    reader = read(shape(replace(PAGE, about=("Say the root\n  before you play.",))))
+    assert reader.texts["p"][-1] == "Say the root before you play."
+
+
+@pytest.mark.parametrize("shape", SHAPES)
 def test_everyone_can_find_their_way(shape: Callable[[Page], bytes]) -> None:
     """A language, a main part, a place for what is said aloud, and no hindrance to zooming."""
     reader = read(shape(PAGE))
@@ -189,6 +197,28 @@ def test_without_scripts_the_page_says_what_to_do(shape: Callable[[Page], bytes]
     assert reader.texts["h1"] == [PAGE.title]
     assert reader.texts["p"][-2:] == list(PAGE.about)
     assert "browser" in " ".join(reader.texts["li"])
+
+
+@pytest.mark.parametrize("shape", SHAPES)
+def test_another_language_is_another_file_of_words(
+    monkeypatch: pytest.MonkeyPatch, shape: Callable[[Page], bytes]
+) -> None:
+    """What the page says without scripts comes from there, as text; so does the tongue it is read out in."""
+    preview = Preview("fr", "Pas <encore>", "Un aperçu", ("Ouvrir", "Attendre"))
+    monkeypatch.setattr("drills.pack.page._words", lambda: (preview, ""))
+    reader = read(shape(PAGE))
+    assert reader.all("html") == [{"lang": "fr"}]
+    assert json.loads(folder_files(PAGE)["manifest.webmanifest"])["lang"] == "fr"
+    assert reader.texts["strong"] == ["Pas <encore>"]
+    assert reader.texts["p"][0].strip() == "Un aperçu"
+    assert reader.texts["li"] == ["Ouvrir", "Attendre"]
+
+
+def test_the_script_does_not_carry_the_preview_too() -> None:
+    """A page without scripts needs it, a page with them does not."""
+    page = single_file(PAGE)
+    assert page.count(b"look for a share or menu sign") == 1
+    assert b"PREVIEW" not in page
 
 
 @pytest.mark.parametrize("shape", SHAPES)

@@ -8,6 +8,7 @@ import os
 import subprocess
 import sys
 from dataclasses import replace
+from itertools import accumulate
 from pathlib import Path
 
 import pytest
@@ -93,6 +94,14 @@ def test_every_column_has_a_step_for_every_card_and_every_card_an_id(template: D
     assert {len(column) for column in whole["cards"].values()} == {len(template.cards)}
     expected = [short_id(template.cards[turn].identity) for turn in turns]
     assert [whole["ids"][at : at + 12] for at in range(0, len(whole["ids"]), 12)] == expected
+
+
+def test_neighbours_are_alike(template: Deck) -> None:
+    """Voicing by voicing, within it drill by drill, within that in the order of the deck."""
+    cards = json.loads(packed_deck(template))["cards"]
+    rows = list(zip(*(accumulate(cards[name]) for name in ("voicing", "drill", "turn")), strict=True))
+    assert rows == sorted(rows)
+    assert rows[-1][0] > 0
 
 
 def test_a_neck_of_another_make_is_told() -> None:

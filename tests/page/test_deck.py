@@ -19,10 +19,11 @@ from .decoded import decoded
 
 HARNESS = """
 const CARD = ["id", "drill", "key", "voicing", "isLayer", "front", "back", "task", "sound", "names"];
+const plain = (name, value) => (value === undefined ? "(undefined)" : value);
 const written = (card) => Object.fromEntries(CARD.map((name) => [name, card[name]]));
 globalThis.whole = (packed) => {
   const deck = unpack(packed);
-  return JSON.stringify({ ...deck, cards: deck.cards.map(written) });
+  return JSON.stringify({ ...deck, cards: deck.cards.map(written) }, plain);
 };
 globalThis.codeOf = (packed) => {
   try { unpack(packed); } catch (error) { return [error instanceof Error, error.code].join(" "); }
@@ -63,6 +64,29 @@ def test_a_title_of_markup_and_of_our_own_signs_comes_back_as_it_was(
     card = replace(card, back=replace(card.back, lines=(odd, *card.back.lines), head_note=odd))
     deck = replace(deck, title=odd, about=(odd,), cards=(card, *deck.cards[1:]))
     assert json.loads(run("whole", packed_deck(deck))) == decoded(deck)
+
+
+def test_every_look_of_a_marker_comes_back(
+    run: Callable[[str, str], Any], shelf_deck: Callable[[str], Deck]
+) -> None:
+    """The root, the asked and the doubled note, each by itself."""
+    deck = shelf_deck("seven-strings")
+    card = next(card for card in deck.cards if card.back.picture is not None)
+    assert card.back.picture is not None
+    markers = [
+        replace(marker, is_root=place == 0, is_asked=place == 1, is_doubled=place == 2)
+        for place, marker in enumerate(card.back.picture.markers)
+    ]
+    picture = replace(card.back.picture, markers=tuple(markers))
+    deck = replace(deck, cards=(replace(card, back=replace(card.back, picture=picture)),))
+    back = json.loads(run("whole", packed_deck(deck)))
+    assert back["cards"] == decoded(deck)["cards"]
+    shown = back["cards"][0]["back"]["picture"]["markers"]
+    assert [[marker[name] for name in ("isRoot", "isAsked", "isDoubled")] for marker in shown[:3]] == [
+        [True, False, False],
+        [False, True, False],
+        [False, False, True],
+    ]
 
 
 def test_a_choice_and_a_card_without_a_task_come_back(

@@ -309,7 +309,7 @@ def test_a_foreign_file_is_told_apart(call: Call, text: str) -> None:
 
 
 def test_a_foreign_file_is_not_taken_apart(call: Call) -> None:
-    """Line by line, one of 50 MB would hold the page up for minutes."""
+    """Line by line, one of 20 MB would hold the page up for minutes."""
     assert call("readCounting", "1,2,3\n" * 1000) == {"code": "foreign", "count": 0}
 
 
@@ -320,8 +320,29 @@ def test_a_newer_file_is_not_guessed_at(call: Call) -> None:
 
 
 def test_a_file_beyond_all_measure_is_not_parsed(call: Call) -> None:
-    """The limit is 50 MB."""
+    """The limit is 20 MB: 150 reviews a day for ten years, of 36 bytes each as they are written."""
     assert call("readHuge") == {"code": "too-big"}
+    card, *_ = cards = term(random.Random(9), 30)
+    lines = call("write", cards, SAVED_MS, "").splitlines()
+    (line,) = (each for each in lines if each.startswith(f'"{card}"'))
+    assert 30 < len(line) / len(cards[card]) < 37
+    assert 150 * 365 * 10 * 36 < 20_000_000
+
+
+def test_lines_that_say_nothing_are_passed_over(call: Call) -> None:
+    """A broken file of 20 MB may have ten million of them: none is taken apart only to fail."""
+    cards = {CARD: call("merge", history(random.Random(5), 3), [])}
+    text = call("write", cards, SAVED_MS, "")
+    found = call("readCounting", "x\n" * 1000 + text)
+    assert (found["cards"], found["lost"]) == (cards, 0)
+    assert found["count"] == 1 + len(["format", "version", "saved", "student", "count", "cards", CARD])
+
+
+def test_a_count_that_no_file_can_hold_is_not_believed(call: Call) -> None:
+    """The loss that it would make is not told."""
+    text = call("write", {CARD: history(random.Random(6), 3)}, SAVED_MS, "")
+    assert call("read", text.replace('"count": 3', '"count": 1e300'))["lost"] == 1
+    assert call("read", text.replace('"count": 3', '"count": 20000000'))["lost"] == 19_999_997
 
 
 def test_of_a_file_cut_off_anywhere_the_whole_lines_are_taken(call: Call) -> None:

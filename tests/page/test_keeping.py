@@ -1,4 +1,4 @@
-"""When the page asks for a progress file to be saved."""
+"""When the page asks for a progress file to be saved, and what becomes of the offer of the home screen."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from typing import Any, TypeAlias
 import pytest
 
 from .engine import bundled
+from .scripted import scripted
 
 NOW_MS = 1_764_000_000_000
 DAY_MS = 86_400_000
@@ -63,11 +64,13 @@ def test_a_file_is_due_a_week_after_the_last_one(is_due: IsDue) -> None:
     """Or, before there was one, a week after the first card; before any card there is nothing to save."""
     long_ago, six, seven = NOW_MS - 90 * DAY_MS, NOW_MS - 6 * DAY_MS, NOW_MS - 7 * DAY_MS
     assert not is_due([])
+    assert not is_due([], long_ago)
     assert not is_due([six, NOW_MS])
     assert not is_due([seven + 1])
     assert is_due([six, seven, NOW_MS])
     assert is_due([long_ago], seven)
     assert not is_due([long_ago], seven + 1)
+    assert not is_due([long_ago], NOW_MS)
 
 
 def test_a_file_saved_by_a_clock_that_ran_ahead_does_not_count(is_due: IsDue) -> None:
@@ -82,3 +85,25 @@ def test_who_keeps_progress_otherwise_is_not_asked(is_due: IsDue) -> None:
     assert not is_due(first, isInstalled=True)
     assert not is_due(first, standalone=True)  # as some phones say it
     assert is_due(first, isPromised=None)
+
+
+def test_the_offer_of_the_home_screen_goes_when_it_was_taken_elsewhere(checkout: Path) -> None:
+    """The browser's own menu installs the page too, and then says so."""
+    call = scripted(
+        checkout / "drills/page",
+        """
+        import { watchForInstall } from "./shell/keeping.js";
+        const known = {
+          offersAfter: (events) => {
+            const heard = {};
+            globalThis.addEventListener = (name, hear) => (heard[name] = hear);
+            const offers = [];
+            watchForInstall((install) => offers.push(install !== null));
+            for (const name of events) heard[name]({ preventDefault() {} });
+            return offers;
+          },
+        };
+        """,
+    )
+    assert call("offersAfter", []) == []
+    assert call("offersAfter", ["beforeinstallprompt", "appinstalled"]) == [True, False]

@@ -85,3 +85,17 @@ def test_every_drill_by_keyboard_alone(new_phone: NewPhone, quiz_of: Callable[[D
     page.locator(".question").wait_for()
     marks = [mark for _, mark in kept(page).marks()]
     assert sorted(marks) == [2, *[4] * (len(DRILLS) - 1)]
+
+
+def test_a_key_held_down_counts_once(new_phone: NewPhone, quiz_of: Callable[[Deck], Quiz]) -> None:
+    """Enter on the way to the answer does not go on and mark an answer that nobody has read."""
+    page = opened(new_phone(has_touch=False, is_mobile=False), quiz_of(every_drill()).file.as_uri())
+    tab_to(page, "button", text="Play")
+    page.keyboard.press("Enter")
+    tab_to(page, "button", text="Show me")
+    page.keyboard.down("Enter")
+    page.locator(".answer").wait_for()
+    page.keyboard.down("Enter")  # what a keyboard sends again and again while a key is held
+    page.keyboard.up("Enter")
+    assert page.locator(".answer").count() == 1
+    assert kept(page).marks() == []

@@ -21,6 +21,9 @@ pytestmark = pytest.mark.slow
 
 NO_STORE = {
     "absent": "Object.defineProperty(globalThis, 'indexedDB', { value: undefined });",
+    "forbidden": """Object.defineProperty(globalThis, 'indexedDB', {
+      get() { throw new DOMException("not here", "SecurityError"); },
+    });""",
     "throwing": "indexedDB.open = () => { throw new DOMException('not here', 'SecurityError'); };",
     "refusing": """indexedDB.open = () => {
       const request = { error: new DOMException("not here", "UnknownError") };
@@ -51,7 +54,7 @@ def test_without_a_store_a_day_is_played_and_saved(
     """It says at once that nothing is kept; a progress file brings the day back after the page was closed."""
     phone.add_init_script(lack)
     page = opened(phone, address)
-    assert page.get_by_role("main").get_by_text("This browser keeps nothing for this page").is_visible()
+    assert page.get_by_role("alert").get_by_text("This browser keeps nothing for this page").is_visible()
     whole = to_play(page)
     press(page, "Play")
     for _ in range(2):
@@ -67,9 +70,11 @@ def test_without_a_store_a_day_is_played_and_saved(
 
 
 def test_without_sound_a_day_is_played(phone: BrowserContext, quiz_of: Callable[[Deck], Quiz]) -> None:
-    """Its buttons do nothing, the settings say why, and a round counts its beats in silence."""
+    """Its buttons do nothing, the settings say why, and a round counts its beats in silence; `hear` waits."""
     phone.add_init_script(NO_SOUND)
-    page = opened(phone, quiz_of(every_drill()).file.as_uri())
+    deck = every_drill()
+    page = opened(phone, quiz_of(deck).file.as_uri())
+    assert to_play(page) == len(deck.cards) - 1
     press(page, "Play")
     press(page, "Show me, I judge myself")
     press(page, "▷ arpeggio")
@@ -79,17 +84,26 @@ def test_without_sound_a_day_is_played(phone: BrowserContext, quiz_of: Callable[
         judge(page, 4)
     press(page, "Home")
     press(page, "Settings")
-    assert (
-        page.get_by_role("main")
-        .get_by_text("This browser makes no sound. Everything else works.")
-        .is_visible()
-    )
+    assert page.get_by_role("main").get_by_text("This browser makes no sound.").is_visible()
     press(page, "Home")
     press(page, "Rounds")
     press(page, "Start")
     page.locator(".beats .now").wait_for()
     press(page, "Stop")
     page.get_by_role("main").get_by_text("No key was played to its end").wait_for()
+
+
+def test_while_sound_is_off_the_drill_by_ear_waits(
+    phone: BrowserContext, quiz_of: Callable[[Deck], Quiz]
+) -> None:
+    """It is not among the cards of the day, and comes back with the sound."""
+    deck = every_drill()
+    page = opened(phone, quiz_of(deck).file.as_uri())
+    for waiting in (1, 0):
+        press(page, "Settings")
+        page.get_by_role("checkbox", name="Sound on").tap()
+        press(page, "Home")
+        assert to_play(page) == len(deck.cards) - waiting
 
 
 def test_a_bare_browser_plays_a_day(phone: BrowserContext, address: str) -> None:

@@ -101,7 +101,7 @@ def test_a_corrected_deck_goes_on_where_the_old_one_stopped(
     assert set(before.memories) == set(ids(WEEK))
 
     write_folder(page_of(CORRECTED), site)
-    page.reload()
+    page.evaluate("async () => (await navigator.serviceWorker.getRegistration()).update()")
     press(page, "Go over to it")
     page.get_by_role("heading", name="Week 3, corrected").wait_for()
     assert to_play(page) == 2

@@ -8,6 +8,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Callable
 from dataclasses import replace
+from http.server import SimpleHTTPRequestHandler
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias
 
@@ -81,13 +82,88 @@ def test_a_page_that_was_opened_once_opens_without_a_network(
         assert title(other) == deck.title
 
 
+def test_a_host_that_leads_on_to_the_file_is_kept_too(
+    phone: BrowserContext, served: Served, quiz_of: QuizOf, deck: Deck, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """From the folder to index.html, as some hosts do: the page opens again, with the host and without it."""
+    plain = SimpleHTTPRequestHandler.send_head
+
+    def leading_on(request: SimpleHTTPRequestHandler) -> Any:
+        if request.path != "/":
+            return plain(request)
+        request.send_response(302)
+        request.send_header("Location", "/index.html")
+        request.end_headers()
+        return None
+
+    monkeypatch.setattr(SimpleHTTPRequestHandler, "send_head", leading_on)
+    address = served(quiz_of(deck).folder)
+    page = opened(phone, address)
+    assert page.url == f"{address}index.html"
+    for is_hosted in (True, False):
+        if not is_hosted:
+            served.stop()
+        for ending in ("", "index.html"):
+            page.goto(address + ending)
+            assert title(page) == deck.title
+
+
+@pytest.mark.parametrize(("shape", "registered"), [("folder", "./service-worker.js"), ("file", None)])
+def test_the_folder_alone_has_a_worker(
+    phone: BrowserContext,
+    served: Served,
+    quiz_of: QuizOf,
+    deck: Deck,
+    tmp_path: Path,
+    shape: str,
+    registered: str | None,
+) -> None:
+    """A single file on a host leaves alone the one that may lie beside it."""
+    phone.add_init_script("""if (navigator.serviceWorker) navigator.serviceWorker.register = (name) => {
+      globalThis.registered = name;
+      return new Promise(() => {});
+    };""")
+    quiz = quiz_of(deck)
+    address = served(tmp_path)
+    page = phone.new_page()
+    page.goto(address + (f"{quiz.folder.name}/" if shape == "folder" else quiz.file.name))
+    assert title(page) == deck.title
+    assert page.evaluate("globalThis.registered ?? null") == registered
+
+
+def test_a_host_without_https_serves_the_folder_all_the_same(
+    phone: BrowserContext, served: Served, quiz_of: QuizOf, deck: Deck
+) -> None:
+    """Browsers give such a page no workers."""
+    phone.add_init_script("delete Navigator.prototype.serviceWorker;")
+    page = phone.new_page()
+    page.goto(served(quiz_of(deck).folder))
+    assert title(page) == deck.title
+    assert page.evaluate("navigator.serviceWorker ?? null") is None
+
+
+def test_a_host_that_lacks_the_cards_is_told(
+    phone: BrowserContext, served: Served, quiz_of: QuizOf, deck: Deck, faults: list[str]
+) -> None:
+    """As while it is being filled: nothing is damaged, the rest is still to come."""
+    quiz = quiz_of(deck)
+    (quiz.folder / "deck.json").unlink()
+    page = phone.new_page()
+    page.goto(served(quiz.folder))
+    page.get_by_role("main").get_by_text("The page was not loaded to its end.").wait_for()
+    assert any("deck.json" in fault or "404" in fault for fault in faults)
+    faults.clear()
+
+
 def test_all_of_the_folder_is_kept_and_nothing_else(
     phone: BrowserContext, served: Served, quiz_of: QuizOf, deck: Deck
 ) -> None:
-    """One cache with every file but the worker, which the browser itself keeps."""
+    """One cache with every file but the worker, which the browser itself keeps; nothing newer is offered."""
     quiz = quiz_of(deck)
     address = served(quiz.folder)
-    (addresses,) = kept(opened(phone, address)).values()
+    page = opened(phone, address)
+    assert page.get_by_role("button", name="Go over to it").count() == 0
+    (addresses,) = kept(page).values()
     names = {path.name for path in quiz.folder.iterdir()} - {"index.html", "service-worker.js"} | {""}
     assert sorted(addresses) == sorted(address + name for name in names)
 
@@ -100,15 +176,39 @@ def test_a_newer_deck_is_offered_and_comes_when_it_is_taken(
     page = opened(phone, address)
     (old,) = kept(page)
     quiz_of(replace(deck, title="Corrected"))
-    page.reload()
-    assert title(page) == deck.title
-    page.get_by_role("button", name="Go over to it").tap()
+    page.evaluate(LOOKED_FOR_NEWER)
+    offer = page.get_by_role("button", name="Go over to it")
+    for _ in range(2):
+        page.reload()
+        offer.wait_for()
+        assert title(page) == deck.title
+    assert old in kept(page)
+    offer.tap()
     page.get_by_role("heading", name="Corrected").wait_for()
     (new,) = kept(page)
     assert new != old
     served.stop()
     page.reload()
     assert title(page) == "Corrected"
+
+
+def test_a_newer_deck_comes_from_a_host_whose_files_may_be_kept(
+    phone: BrowserContext, served: Served, quiz_of: QuizOf, deck: Deck, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """For a day, says the host; what the browser kept of the old ones is passed over."""
+    plain = SimpleHTTPRequestHandler.send_header
+
+    def for_a_day(request: SimpleHTTPRequestHandler, name: str, value: str) -> None:
+        # The worker itself is asked for anew by any browser, but by its stamp, which counts seconds.
+        is_worker = request.path.endswith("service-worker.js")
+        plain(request, name, "max-age=86400" if name == "Cache-Control" and not is_worker else value)
+
+    monkeypatch.setattr(SimpleHTTPRequestHandler, "send_header", for_a_day)
+    page = opened(phone, served(quiz_of(deck).folder))
+    quiz_of(replace(deck, title="Corrected"))
+    page.evaluate(LOOKED_FOR_NEWER)
+    page.get_by_role("button", name="Go over to it").tap()
+    page.get_by_role("heading", name="Corrected").wait_for()
 
 
 def test_a_newer_deck_that_another_tab_has_taken_comes_too(
@@ -146,6 +246,7 @@ def test_half_a_version_is_never_kept(
     faults[:] = [fault for fault in faults if "integrity" not in fault]
     (quiz.folder / "deck.json").write_bytes(whole)
     page.reload()
+    page.evaluate(LOOKED_FOR_NEWER)
     page.get_by_role("button", name="Go over to it").tap()
     page.get_by_role("heading", name="Corrected").wait_for()
 

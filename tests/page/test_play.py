@@ -15,6 +15,7 @@ from drills.plan import plan
 from drills.recipe.read import parse_recipe
 
 from .conftest import NewPhone, Quiz, Served
+from .student import every_drill, is_over
 
 if TYPE_CHECKING:
     from playwright.sync_api import BrowserContext, Locator, Page
@@ -231,22 +232,44 @@ def test_a_card_by_keyboard_alone(new_phone: NewPhone, quiz: Quiz) -> None:
     page.locator(".today").wait_for()
 
 
-def test_on_a_small_phone_the_frets_numbers_are_in_sight(new_phone: NewPhone, quiz: Quiz) -> None:
-    """What stands above the question gives way to its neck; on a larger phone nothing has to."""
-    for height, gives_way in ((640, True), (844, False)):
-        page = opened(new_phone(viewport={"width": 360, "height": height}), quiz.file.as_uri())
-        press(page, "Play")
-        judge(page)
-        page.locator(".question").wait_for()
-        neck, doing, head = (
-            page.locator(f".question {each}").bounding_box() for each in (".tap-neck", "> .doing", "h1")
-        )
-        assert neck is not None
-        assert doing is not None
-        assert head is not None
-        assert neck["y"] + neck["height"] <= doing["y"] + 1
-        assert head["y"] >= 0
-        assert (page.evaluate("scrollY") > 0) is gives_way
+COVERED_PX = """() => {
+  const edge = (what, side) => document.querySelector(what)?.getBoundingClientRect()[side] ?? 0;
+  const keys = ".question > .doing, .question > .dock";
+  return edge(".question .tap-neck, .question figure", "bottom") - edge(keys, "top");
+}"""
+"""How much of a question's neck lies under the keys to answer with."""
+
+
+def test_on_a_small_phone_a_question_fits(new_phone: NewPhone, quiz_of: Callable[[Deck], Quiz]) -> None:
+    """All of the neck is in sight, and so is the way back to the mark; `twin` alone says too much for it."""
+    small = new_phone(viewport={"width": 360, "height": 640})
+    page = opened(small, quiz_of(every_drill()).file.as_uri())
+    press(page, "Play")
+    judge(page, "missed")  # so that it comes again, as one of many
+    out_of_sight, covered = set(), {}
+    while not is_over(page):
+        drill = page.locator(".top p").inner_text().split(" · ")[0]
+        undo = page.get_by_role("button", name="Undo the mark").bounding_box()
+        assert undo is not None
+        assert undo["height"] >= 44
+        if undo["y"] + undo["height"] / 2 < 0:
+            out_of_sight.add(drill)
+        covered[drill] = page.evaluate(COVERED_PX)
+        judge(page, "instant")
+    assert out_of_sight <= {"twin"}
+    assert {drill: px for drill, px in covered.items() if px > 1} == {}
+    assert len(covered) == len(every_drill().cards)
+
+
+def test_where_a_question_does_not_fit_its_head_gives_way(
+    new_phone: NewPhone, quiz_of: Callable[[Deck], Quiz], shelf_deck: Callable[[str], Deck]
+) -> None:
+    """The first as well as the others: seven strings on a small phone."""
+    small = new_phone(viewport={"width": 360, "height": 630})
+    page = opened(small, quiz_of(shelf_deck("seven-strings")).file.as_uri())
+    press(page, "Play")
+    page.locator(".question").wait_for()
+    assert page.evaluate(COVERED_PX) <= 1
 
 
 def test_a_key_takes_the_last_step_of_an_answer_back(home: Page, deck: Deck) -> None:
@@ -322,6 +345,40 @@ def test_the_browsers_back_leads_home_and_loses_nothing(home: Page) -> None:
     assert chosen_mark(home) == "shaky"
 
 
+def test_after_forward_back_still_leads_home(home: Page) -> None:
+    """A way forward that leads nowhere leaves nothing behind in the history."""
+    press(home, "Play")
+    home.locator(".question").wait_for()
+    home.go_back()
+    home.locator(".today").wait_for()
+    home.go_forward()
+    home.wait_for_function("history.state.depth === 0")
+    press(home, "Play")
+    home.locator(".question").wait_for()
+    home.go_back()
+    home.locator(".today").wait_for()
+
+
+def test_a_tap_too_many_neither_marks_nor_shows(home: Page) -> None:
+    """What comes stands where the button was: it takes a tap when a moment has passed, held still here."""
+    home.evaluate("document.adoptedStyleSheets = []")
+    pace = home.context.new_cdp_session(home)
+    pace.send("Animation.enable")
+    press(home, "Play")
+    for name, coming in (("Show me, I judge myself", ".answer"), ("Next", ".question")):
+        button = home.get_by_role("button", name=name, exact=True)
+        button.tap(trial=True)
+        box = button.bounding_box()
+        assert box is not None
+        pace.send("Animation.setPlaybackRate", {"playbackRate": 0})
+        for _ in range(2):
+            home.touchscreen.tap(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+            home.locator(coming).wait_for()
+        home.wait_for_timeout(100)
+        assert home.locator(coming).count() == 1
+        pace.send("Animation.setPlaybackRate", {"playbackRate": 1})
+
+
 def test_the_end_tells_what_was_and_what_comes(home: Page) -> None:
     """Marks on their string, what slipped, the next day; the last mark can still be taken back."""
     press(home, "Play")
@@ -356,6 +413,23 @@ def test_a_day_off_is_not_called_done(
     clock_at(phone, "2027-01-05 18:30")
     page.reload()
     page.get_by_role("main").get_by_text("Nothing to play today.").wait_for()
+
+
+def test_home_left_in_sight_shows_the_new_day(
+    phone: BrowserContext, quiz: Quiz, clock_at: Callable[[BrowserContext, str], None]
+) -> None:
+    """When it starts, a week later and again on the day after."""
+    clock_at(phone, "2027-01-04 18:30")
+    page = opened(phone, quiz.file.as_uri())
+    press(page, "Play")
+    for _ in range(3):
+        judge(page, "instant")
+    press(page, "Home")
+    page.locator(".today.over").wait_for()
+    for morning in ("2027-01-13 04:01", "2027-01-14 04:01"):
+        clock_at(phone, morning)
+        page.locator(".today .count").wait_for()
+        page.evaluate("document.querySelector('.today').remove()")
 
 
 def test_only_the_weak_spots(home: Page) -> None:
@@ -419,16 +493,25 @@ def give_something(page: Page) -> None:
 def test_a_range_of_weeks_stays_on_one_line(
     new_phone: NewPhone, quiz_of: Callable[[Deck], Quiz], deck: Deck
 ) -> None:
-    """However narrow the screen, and the title is the same text."""
-    title = "Riverside evening group, weeks 3–5: third and seventh below"
-    quiz = quiz_of(replace(deck, title=title))
-    home = opened(new_phone(viewport={"width": 360, "height": 640}), quiz.file.as_uri())
-    heading = home.locator("h1")
-    assert heading.inner_text() == title
-    range_px, heading_px = (
-        locator.evaluate("(node) => node.offsetHeight") for locator in (heading.get_by_text("3–5"), heading)
-    )
-    assert 0 < range_px < heading_px / 2
+    """With the colon after it; however narrow the screen, and the title is the same text."""
+    title = "Riverside evening group, weeks 10–12: home by half steps"
+    address = quiz_of(replace(deck, title=title)).file.as_uri()
+    tops = """(heading) => [...heading.textContent].map((_, at) => {
+      const walker = document.createTreeWalker(heading, NodeFilter.SHOW_TEXT);
+      let node = walker.nextNode();
+      for (; at >= node.length; node = walker.nextNode()) at -= node.length;
+      const range = new Range();
+      range.setStart(node, at);
+      range.setEnd(node, at + 1);
+      return Math.round(range.getBoundingClientRect().top);
+    })"""
+    start = title.index("10")
+    for width in range(280, 400, 10):
+        heading = opened(new_phone(viewport={"width": width, "height": 640}), address).locator("h1")
+        assert heading.inner_text() == title
+        lines = heading.evaluate(tops)
+        assert len(set(lines)) > 1
+        assert len(set(lines[start : start + len("10–12:")])) == 1
 
 
 def test_what_a_deck_is_about_is_said_until_it_is_begun(home: Page) -> None:

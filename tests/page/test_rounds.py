@@ -14,11 +14,12 @@ from drills.plan import plan
 from drills.recipe.read import read_recipe
 
 from .conftest import Call, NewPhone
+from .student import deck_of, judge, opened, press
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from playwright.sync_api import Page
+    from playwright.sync_api import BrowserContext, Page
 
     from .conftest import Quiz
 
@@ -68,7 +69,8 @@ FOURTHS = [0, 5, 10, 3, 8, 1, 6, 11, 4, 9, 2, 7]
 
 def card(name: str, key: int, **more: Any) -> dict[str, Any]:
     """What a round reads of a card."""
-    usual = {"id": name, "drill": "place", "voicing": 0, "isLayer": False, "back": {"picture": {}}}
+    back = {"picture": {}, "layers": [{"role": "upper"}]}
+    usual = {"id": name, "drill": "place", "voicing": 0, "isLayer": False, "back": back}
     return usual | {"key": {"pitchClass": key}} | more
 
 
@@ -96,13 +98,26 @@ def test_a_key_is_shown_by_its_place_where_there_is_one(rounds: Call) -> None:
         card("placed", 0),
         card("split", 5, drill="split"),
         card("step", 10, drill="step"),
-        card("layer", 3, isLayer=True),
+        card("layer", 3, drill="layer", isLayer=True),
         card("other", 8, voicing=1),
-        card("bare", 1, back={"picture": None}),
+        card("bare", 1, back={"picture": None, "layers": []}),
     ]
     assert ids(rounds("roundStops", deck(*cards), 0)) == ["placed", "split"]
     assert rounds("roundVoicings", deck(*cards)) == [0, 1]
     assert rounds("roundVoicings", deck(cards[3])) == []
+
+
+def test_a_voicing_of_one_layer_has_rounds_too(rounds: Call) -> None:
+    """Its cards are of a layer, and that layer is the whole of it."""
+    alone = {"isLayer": True, "back": {"picture": {}, "layers": [{"role": "single"}]}}
+    cards = [
+        card("C, spelled", 0, drill="spell", **alone),
+        card("C", 0, drill="layer", **alone),
+        card("F, turned", 5, drill="turn", **alone),
+        card("F", 5, drill="layer", **alone),
+    ]
+    assert ids(rounds("roundStops", deck(*cards), 0)) == ["C", "F"]
+    assert ids(rounds("marked", cards, ["C", "C, spelled", "F, turned"])) == ["C"]
 
 
 def test_a_bar_is_counted_in_and_every_key_has_two(rounds: Call) -> None:
@@ -338,3 +353,26 @@ def test_nothing_serious_for_those_who_listen_or_see_little(
         page.wait_for_timeout(300)
         found += Axe().run(page).response["violations"]
     assert [fault["id"] for fault in found if fault["impact"] in ("serious", "critical")] == []
+
+
+TURNED = """
+title = "Riverside evening group, turned layers"
+keys = ["C"]
+[drills]
+ask = ["turn"]
+[[voicing]]
+layer = "3 5 1"
+"""
+
+
+def test_home_offers_a_round_only_where_one_can_be_played(
+    phone: BrowserContext, quiz_of: Callable[[Deck], Quiz]
+) -> None:
+    """A deck of turns alone has none: once its day is done there is nothing more to press."""
+    page = opened(phone, quiz_of(deck_of(TURNED)).file.as_uri())
+    press(page, "Play")
+    judge(page, 4)
+    page.get_by_role("heading", name="Done for today").wait_for()
+    press(page, "Home")
+    page.get_by_role("main").get_by_text("Done for today. Let it settle.").wait_for()
+    assert page.get_by_role("button", name="Play a round").count() == 0

@@ -59,6 +59,14 @@ globalThis.burst = async (cards) => {
     globalThis.written = nth + 1;
   }
 };
+/** Reads a file of so many cards, each with one record. */
+globalThis.readMany = (count) => {
+  const line = (card) => `"${String(card).padStart(12, "0")}":[["abcdefgh",1764000000000,3,9]]`;
+  const lines = Array.from({ length: count }, (_, card) => line(card));
+  const head = JSON.stringify({ format: "layered-voicing drills progress", version: 1, count });
+  const { cards, lost } = readProgress(`${head.slice(0, -1)},"cards":{${lines.join(",")}}}`);
+  return { cards: cards.size, lost };
+};
 /** Of each card what is kept, and what follows from its journal. */
 globalThis.bothWays = async () => {
   const { cards } = readProgress(await store.exportText({ when: 0 }));
@@ -343,7 +351,7 @@ def test_a_page_that_was_busy_has_not_lost_its_patience(tab: Callable[[], Page])
 
 
 def test_a_newer_page_takes_the_store_over(tab: Callable[[], Page]) -> None:
-    """An older page lets go and says so, its marks are kept in mind; one opened later is refused."""
+    """The older one lets go and says so; its marks are kept in mind and in a file. One later is refused."""
     old = started(tab)
     [first] = marks(old, (CARD, 3, START_MS))
     newer = tab()
@@ -354,11 +362,15 @@ def test_a_newer_page_takes_the_store_over(tab: Callable[[], Page]) -> None:
       request.onsuccess = () => { request.result.close(); resolve(); };
     })""")
     old.wait_for_function("takeovers === 1")
+    assert old.evaluate("failing(() => store.exportText({ when: 1 }))") == "newer-page"
     [second] = marks(old, (CARD, 3, START_MS + 11 * MINUTE_MS))
     assert (second["fault"], second["kept"]["count"]) == ("newer-page", 2)
     assert old.evaluate("memories()") == {CARD: second["kept"]}
     assert old.evaluate("(id) => failing(() => store.unmark(id))", first["review"]["id"]) == "newer-page"
-    assert old.evaluate("failing(() => store.exportText({ when: 1 }))") == "newer-page"
+    unwritten = json.loads(exported(old))
+    assert unwritten["cards"] == {
+        CARD: [[second["review"]["id"].split(".")[1], START_MS + 11 * MINUTE_MS, 3, 900]]
+    }
     late = tab()
     assert late.evaluate("start()") == {"isKept": False, "fault": "newer-page"}
 
@@ -392,6 +404,24 @@ def test_a_store_closed_under_the_page_is_opened_again(tab: Callable[[], Page], 
     assert (second["fault"], second["kept"]["count"]) == (None, 1 if how == "cleared" else 2)
     assert agreeing(page) == {CARD: second["kept"]}
     assert page.evaluate("takeovers") == 0
+
+
+def test_a_store_that_failed_at_the_start_takes_nothing_with_it_later(tab: Callable[[], Page]) -> None:
+    """It opened and could not be read: marks are in the page's memory, and stay there when it is closed."""
+    page = tab()
+    page.evaluate("""() => {
+      const { getAll } = IDBObjectStore.prototype;
+      IDBObjectStore.prototype.getAll = function (...given) {
+        globalThis.database = this.transaction.db;
+        IDBObjectStore.prototype.getAll = getAll;
+        throw new DOMException("not now", "UnknownError");
+      };
+    }""")
+    assert page.evaluate("start()") == {"isKept": False, "fault": "refused"}
+    [first] = marks(page, (CARD, 3, START_MS))
+    page.evaluate("database.onclose()")
+    assert records(page) == 1
+    assert agreeing(page) == {CARD: first["kept"]}
 
 
 # --- the progress file -------------------------------------------------------------------------------
@@ -466,7 +496,7 @@ def test_records_that_share_an_id_are_settled_alike_on_both_phones(tab: Callable
         ('"{}"', "foreign"),
         ("(await store.exportText({ when: 1 })).replace('\"version\": 1', '\"version\": 2')", "newer"),
         ("(await store.exportText({ when: 1 })).slice(0, 150)", "damaged"),
-        ("' '.repeat(50_000_001)", "too-big"),
+        ("' '.repeat(20_000_001)", "too-big"),
     ],
 )
 def test_a_file_that_cannot_be_read_changes_nothing(tab: Callable[[], Page], text: str, code: str) -> None:
@@ -476,6 +506,14 @@ def test_a_file_that_cannot_be_read_changes_nothing(tab: Callable[[], Page], tex
     before = exported(page)
     assert page.evaluate(f"failing(async () => store.importText({text}))") == code
     assert exported(page) == before
+
+
+@pytest.mark.slow
+def test_a_file_with_more_cards_than_can_be_met_is_not_taken(tab: Callable[[], Page]) -> None:
+    """The limit is 200,000: 50 fresh cards a day for ten years; as many as that are still taken."""
+    page = tab()
+    assert page.evaluate("readMany(200_000)") == {"cards": 200_000, "lost": 0}
+    assert page.evaluate("failing(async () => readMany(200_001))") == "too-big"
 
 
 def test_a_promise_to_keep_is_asked_for(tab: Callable[[], Page]) -> None:

@@ -52,13 +52,18 @@ import { PACE, review, UNSEEN } from "./schedule.js";
  *   card: its memory, the moment of its first review, and how many reviews count
  */
 
-export const MOST_BYTES = 50_000_000;
+/** A review takes some 36 bytes: 150 a day, every day for ten years. A phone holds what this unfolds to. */
+export const MOST_BYTES = 20_000_000;
 export const MOST_STUDENT_CHARACTERS = 80;
+/** Ten years of 50 fresh cards a day, as many as the settings give: every start unpacks them all. */
+const MOST_CARDS = 200_000;
 
 const FORMAT = "layered-voicing drills progress";
 const VERSION = 1;
 const HEAD = Object.freeze(["format", "version", "saved", "student", "count"]);
 
+/** How a line of the file begins that says something. */
+const MEMBER = /^\s*"[\w-]+"\s*:/;
 const CARD_ID = /^[\w-]{12}$/;
 const RECORD_ID = /^[\w-]{8}$/;
 const UNDO_MARK = 0;
@@ -220,12 +225,14 @@ export function writeProgress({ cards, saved, student = "" }) {
  */
 export function readProgress(text) {
   if (text.length > MOST_BYTES) throw new PageError("too-big", `${text.length} characters`);
-  // Looked for as text first: to take 50 MB of something else apart would take minutes.
+  // Looked for as text first: to take something else of that size apart would take minutes.
   const found = text.includes(FORMAT) ? parsed(text) : {};
   if (found.format !== FORMAT) throw new PageError("foreign");
   if (found.version > VERSION) throw new PageError("newer", `version ${found.version}`);
   const { cards, taken, refused } = readCards(found.cards);
-  const lost = isWhole(found.count, Infinity) ? Math.max(found.count - taken, refused) : Math.max(refused, 1);
+  if (cards.size > MOST_CARDS) throw new PageError("too-big", `${cards.size} cards`);
+  const missing = isWhole(found.count, MOST_BYTES) ? found.count - taken : 1;
+  const lost = Math.max(missing, refused);
   if (taken === 0 && lost > 0) throw new PageError("damaged", `${lost} records lost`);
   const saved = isWhole(found.saved, LATEST_MS) ? found.saved : null;
   return { cards, saved, student: cleanStudent(found.student), lost };
@@ -265,6 +272,7 @@ function parsed(text) {
 function lineByLine(text) {
   const found = { cards: {} };
   for (const line of text.split("\n")) {
+    if (!MEMBER.test(line)) continue; // millions of lines would fail one by one for minutes
     for (const [name, value] of Object.entries(memberOf(line))) {
       if (CARD_ID.test(name)) found.cards[name] = value;
       else if (HEAD.includes(name)) found[name] = value;

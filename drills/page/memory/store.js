@@ -85,7 +85,13 @@ export async function openStore({
     noteExport: (when) => inTurn(() => meta.set("last export", when)),
     /** The name that the last progress file bore. @returns {Promise<string>} */
     student: () => inTurn(async () => (await meta.get("student")) ?? ""),
-    /** All that is known as one file. @returns {Promise<string>} @throws when the store cannot be read */
+    /**
+     * All that is known as one file. Where the store cannot be read, what is not written to it yet: that can
+     * be merged with the rest later.
+     *
+     * @returns {Promise<string>}
+     * @throws when the store cannot be read and nothing is unwritten
+     */
     exportText: ({ when, student = null }) =>
       inTurn(async () => {
         await meta.set("student", cleanStudent(student));
@@ -147,8 +153,11 @@ async function openKeeper({ indexedDB, patience_ms }) {
     return { keeper, found: await use(beginning) };
   } catch (error) {
     keeper.fault = faultOf(error);
-    database = makeMemoryDatabase();
-    return { keeper, found: await use(beginning) };
+    database?.close();
+    const inMemory = makeMemoryDatabase();
+    // For good: whatever still becomes of a database that failed, what is in memory stays.
+    keeper.use = (work) => work(inMemory);
+    return { keeper, found: await keeper.use(beginning) };
   }
 }
 
@@ -252,7 +261,10 @@ function makeJournal(keeper, drawers, changed) {
     },
 
     async all() {
-      const found = await keeper.use((database) => database.entries("journal"));
+      const found = await keeper.use((database) => database.entries("journal")).catch((refusal) => {
+        if (unwritten.size === 0) throw refusal;
+        return [];
+      });
       const cards = new Map(found.map(([card, rows]) => [card, recordsOf(rows)]));
       for (const [card, { records }] of unwritten) cards.set(card, merge(cards.get(card) ?? [], records));
       return cards;

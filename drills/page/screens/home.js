@@ -4,6 +4,7 @@ import { drawStageBar } from "../progress/bars.js";
 import { plannedToday, stagesByKey, stagesByVoicing, weakSpots } from "../memory/daily.js";
 import { afterPaint, button, h, refill } from "../dom.js";
 import { signed, withRanges } from "../signs.js";
+import { hasRounds } from "./round.js";
 import { drawWheel } from "../progress/wheel.js";
 import { WORDS } from "../words.js";
 import { nextTime } from "./done.js";
@@ -71,7 +72,7 @@ function doing(app, count) {
   const rounds = button(words.rounds, () => app.go("rounds"), { class: hasWeak ? null : "main" });
   return h("div", { class: "doing" },
     h("p", { class: "caution" }, words.caution),
-    count > 0 ? [play, hasWeak && weak] : [hasWeak && weak, rounds]);
+    count > 0 ? [play, hasWeak && weak] : [hasWeak && weak, hasRounds(app.deck) && rounds]);
 }
 
 function ways(app) {

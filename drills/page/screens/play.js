@@ -43,20 +43,21 @@ export function playScreen(app, what = "today", before = []) {
   let outcome = null; // while an answer waits for its mark
   let isLeft = false;
 
-  function show(next, ...above) {
+  function show(next, before = null, told = null) {
     view?.leave();
     view = next;
-    refill(element, playTop(app, now), above, next.element);
+    refill(element, h("header", { class: "play-head" }, playTop(app, now), before), told, next.element);
     scrollTo(0, 0);
     focusHeading(element);
-    if (outcome === null) scrollToHead(element);
+    // The first question is made before it stands in the page.
+    if (outcome === null) queueMicrotask(() => scrollToHead(element));
   }
   function showNext() {
     const next = sitting.next();
     if (next === null) return queueMicrotask(() => app.swap("done", { played, what }));
     now = next;
-    show(questionView(app, now.card, answered), app.unwritten && notice(app.unwritten),
-      played.length > 0 && lastMark(played.at(-1), takeBack));
+    show(questionView(app, now.card, answered),
+      played.length > 0 && lastMark(played.at(-1), takeBack), app.unwritten && notice(app.unwritten));
   }
   function answered({ given, ...how }) {
     const { card } = now;
@@ -141,7 +142,7 @@ function scrollToHead(element) {
 /** Keys that work wherever the focus is, unless what has it takes them. @returns {() => void} lets go */
 function onKeys({ goOn, takeBack, pick, leave }) {
   const listen = (event) => {
-    if (event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return;
+    if (event.repeat || event.ctrlKey || event.metaKey || event.altKey || event.defaultPrevented) return;
     const { key, target } = event;
     if (key === "Escape") leave();
     else if (key === "Backspace") takeBack();

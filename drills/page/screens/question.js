@@ -78,11 +78,9 @@ function questionFace(app, card, isPictureShown) {
   const { front } = card;
   const head = faceHead(front);
   return h("div", { class: "face" },
-    head,
+    h("div", { class: "headed" }, head, card.sound.rootMidi !== null && hearButton(app, card)),
     faceLayers(front),
-    h("div", { class: "asking" },
-      h(head ? "p" : "h1", { class: "ask" }, signed(front.ask)),
-      card.sound.rootMidi !== null && hearButton(app, card)),
+    h(head ? "p" : "h1", { class: "ask" }, signed(front.ask)),
     // What there is to choose from is what one answers with.
     card.task?.kind !== "choice" && faceLines(front, app.deck, app.settings),
     front.picture && !isPictureShown && stillNeck(app, front.picture));

@@ -5,7 +5,10 @@ export const BARS_PER_KEY = 2;
 const COUNT_IN_BEATS = BEATS_PER_BAR;
 
 // Drills whose answer shows the voicing itself and not another one, the most fitting first.
-const DRILLS = ["place", "name", "spell", "join", "split", "spot", "hear"];
+const DRILLS = ["place", "layer", "name", "spell", "join", "split", "spot", "hear"];
+
+// Drills that ask where it lies, as a round does.
+const MARKED = ["place", "layer"];
 
 /**
  * The stops of a round, by fourths from C: for each key the card whose answer shows where the voicing lies
@@ -17,7 +20,7 @@ const DRILLS = ["place", "name", "spell", "join", "split", "spot", "hear"];
  */
 export function roundStops(deck, voicing) {
   const fitting = deck.cards.filter((card) =>
-    card.voicing === voicing && !card.isLayer && card.back.picture !== null && DRILLS.includes(card.drill));
+    card.voicing === voicing && isWhole(card) && card.back.picture !== null && DRILLS.includes(card.drill));
   const rank = ({ drill }) => DRILLS.indexOf(drill);
   const best = new Map();
   for (const card of fitting) {
@@ -25,6 +28,14 @@ export function roundStops(deck, voicing) {
     if (!before || rank(card) < rank(before)) best.set(card.key.pitchClass, card);
   }
   return deck.fourths.filter((key) => best.has(key)).map((key) => best.get(key));
+}
+
+/** Whether its answer shows the whole voicing: a layer does only where there is no other. */
+const isWhole = ({ isLayer, back }) => !isLayer || back.layers[0]?.role === "single";
+
+/** Whether a round can be played at all. */
+export function hasRounds(deck) {
+  return deck.voicings.some((_, index) => roundStops(deck, index).length > 0);
 }
 
 /** The voicings that a round can be played with: indices into deck.voicings. */
@@ -60,12 +71,12 @@ export function barStart(beat) {
 }
 
 /**
- * The cards that the round's one mark is noted for: those of the drill `place` that were played and met
+ * The cards that the round's one mark is noted for: those that ask where it lies, were played, and were met
  * before.
  *
  * @param {import("../deck.js").Card[]} played
  * @param {Map<string, unknown>} memories
  */
 export function markedCards(played, memories) {
-  return played.filter((card) => card.drill === "place" && memories.has(card.id));
+  return played.filter((card) => MARKED.includes(card.drill) && memories.has(card.id));
 }

@@ -77,4 +77,4 @@ function setView(app, round, voicings, start) {
   ];
 }
 
-const called = ({ title, detail }) => (detail ? `${title}: ${detail}` : title);
+const called = ({ title, detail }) => (detail.startsWith(title) ? detail : `${title}: ${detail}`);

@@ -61,9 +61,11 @@ export function makeRoutes(app, screens, place) {
       ignored -= 1;
       return;
     }
-    // Forward leads nowhere that is still known: stay.
     const depth = state?.depth ?? 0;
-    if (depth < trail.length - 1) trail = trail.slice(0, depth + 1);
+    const steps = trail.length - 1 - depth;
+    // Forward leads nowhere that is still known: stay, in the history too.
+    if (steps < 0) return stepBack(steps);
+    trail = trail.slice(0, depth + 1);
     show();
   });
 

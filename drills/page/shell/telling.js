@@ -28,9 +28,11 @@ export function tellClosed(app) {
 
 /** What could not be written counts until the page closes, and is said until it is written. */
 export function tellUnwritten(app, fault) {
-  const text = WORDS.progress[fault?.code] ?? WORDS.app.notWritten;
+  const isTakenOver = fault?.code === "newer-page";
+  const text = isTakenOver ? WORDS.app.takenOver : WORDS.progress[fault?.code] ?? WORDS.app.notWritten;
   app.unwritten = fault && saveFile(app, text, true);
   app.notices.set("unwritten", app.unwritten);
+  if (isTakenOver) app.notices.set("closed", null); // loading anew would lose them
 }
 
 /** Once a week, where nothing else keeps progress. */
