@@ -5,7 +5,8 @@ of plain files; it can be installed to a home screen and opens without a network
 
 Conventions. Neither shape names an address outside itself, and its policy allows none: scripts and styles are
 those whose digests the page lists, or those of its folder. What the recipe says is shown as text. Both bear
-our mark. The same deck gives the same bytes.
+our mark. The same deck gives the same bytes. All but the title is ASCII, which a browser takes in several
+times faster.
 """
 
 from __future__ import annotations
@@ -159,14 +160,18 @@ def _digest(data: bytes) -> str:
 def _index(page: Page, policy: str, head: str, body: str) -> bytes:
     preview, _ = _words()
     parts = {"policy": policy, "title": escape(page.title), "head": head, "body": body}
-    parts |= {name: escape(getattr(preview, name)) for name in ("language", "what", "why")}
+    parts |= {name: _in_html(getattr(preview, name)) for name in ("language", "what", "why")}
     parts |= {"steps": _elements("li", preview.steps), "about": _elements("p", map(one_line, page.about))}
     return _filled(_part("index.html"), r"@(\w+)@", parts).encode()
 
 
 def _elements(tag: str, texts: Iterable[str]) -> str:
     """The texts, an element each, line by line."""
-    return "\n".join(f"<{tag}>{escape(text)}</{tag}>" for text in texts)
+    return "\n".join(f"<{tag}>{_in_html(text)}</{tag}>" for text in texts)
+
+
+def _in_html(text: str) -> str:
+    return escape(text).encode("ascii", "xmlcharrefreplace").decode()
 
 
 def _manifest(page: Page) -> bytes:
@@ -207,7 +212,9 @@ def _filled(template: str, place: str, parts: Mapping[str, str]) -> str:
 
 @lru_cache(maxsize=1)
 def _script() -> str:
-    return bundle("app.js", lambda name: _words()[1] if name == _WORDS else _part(name))
+    """The page's script, in ASCII."""
+    script = bundle("app.js", lambda name: _words()[1] if name == _WORDS else _part(name))
+    return re.sub(r"[^\x00-\x7f]", lambda sign: json.dumps(sign[0])[1:-1], script)
 
 
 @lru_cache(maxsize=1)

@@ -18,7 +18,7 @@ from drills.theory.chord import FOURTHS
 from drills.theory.tables import INVERSIONS
 
 KIND = "layered-voicing drills"
-FORMAT = 1
+FORMAT = 2
 """Grows when a page that is out could not read what is written here."""
 
 _COLUMNS = (
@@ -29,7 +29,7 @@ _COLUMNS = (
 
 
 def packed_deck(deck: Deck) -> str:
-    """The deck as JSON text that may stand inside a script element; the same deck gives the same text.
+    """The deck as JSON in ASCII that may stand inside a script element; the same deck gives the same text.
 
     Raises:
         ValueError: a card has nothing for a page.
@@ -54,7 +54,7 @@ def packed_deck(deck: Deck) -> str:
         "ids": "".join(short_id(deck.cards[turn].identity) for *_, turn in in_rows),
         "cards": {name: _steps(column) for name, column in columns},
     }
-    return json.dumps(whole, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c")
+    return json.dumps(whole, separators=(",", ":")).replace("<", "\\u003c")
 
 
 def _quiz(card: Card) -> Quiz:

@@ -1,10 +1,11 @@
 """What the cards of a quiz page share, as tables of rows; drills/page/deck.js reads them again.
 
 Conventions: a row is a flat list of numbers, read from left to right; what varies in length has its count
-before it. What stands in a table is pointed to by its place there, counted from 1 where 0 means none. Frets
-are one character a string, lowest string first, in base 36, `.` for none; a set of strings is a mask. A text
-is the place of its pattern, then for each `~` of the pattern the place of a sign: so sentences that differ by
-their note names alone are one pattern.
+before it. A table of rows is one text, numbers apart by commas and rows by semicolons: a browser reads it in
+one piece, and takes apart what is asked for. What stands in a table is pointed to by its place there, counted
+from 1 where 0 means none. Frets are one character a string, lowest string first, in base 36, `.` for none; a
+set of strings is a mask. A text is the place of its pattern, then for each `~` of the pattern the place of a
+sign: so sentences that differ by their note names alone are one pattern.
 """
 
 from __future__ import annotations
@@ -32,6 +33,9 @@ ROLES = ("lower", "middle", "upper", "single")
 
 _NOTES = 0
 """Stands in place of a pattern where a line tells the notes of the face; patterns count from 1."""
+
+_OF_TEXTS = ("signs", "patterns", "frets")
+"""Tables whose values are texts; those of the others are rows."""
 
 _SIGN = re.compile(r"[A-G][♭♯𝄫𝄪]*|~")
 _DIGITS = "0123456789abcdefghijklmnopqrstuvwxyz"
@@ -77,9 +81,10 @@ class Rows:
         self._texts: dict[str, Row] = {}
         self._met: dict[Hashable, int] = {}
 
-    def all(self) -> dict[str, list[Row] | list[str]]:
-        """Every table by its name."""
-        return {name: table.values for name, table in vars(self).items() if isinstance(table, Table)}
+    def all(self) -> dict[str, str | list[str]]:
+        """Every table by its name: of texts a list, of rows one text."""
+        tables = {name: table.values for name, table in vars(self).items() if isinstance(table, Table)}
+        return {name: values if name in _OF_TEXTS else _one_text(values) for name, values in tables.items()}
 
     def text(self, text: str) -> Row:
         """A text by its pattern and signs."""
@@ -192,6 +197,10 @@ class Rows:
         return _joined(
             [(self.signs.place(each.name), each.semitones, *self.text(each.text)) for each in degrees]
         )
+
+
+def _one_text(rows: Iterable[Row]) -> str:
+    return ";".join(",".join(map(str, row)) for row in rows)
 
 
 def _mask(strings: Iterable[int]) -> int:

@@ -103,7 +103,7 @@
  */
 
 const KIND = "layered-voicing drills";
-const FORMAT = 1;
+const FORMAT = 2;
 const ROLES = Object.freeze(["lower", "middle", "upper", "single"]);
 const ID_LENGTH = 12;
 
@@ -114,12 +114,13 @@ const ID_LENGTH = 12;
  */
 export function unpack(packed) {
   const { kind, format, tables, keys, voicings, ids, cards, ...whole } = parsed(packed);
+  const keyed = keys.map(([text, pitchClass]) => ({ text, pitchClass }));
   const columns = Object.fromEntries(Object.entries(cards).map(([name, steps]) => [name, summed(steps)]));
   const inOrder = new Array(columns.turn.length);
   columns.turn.forEach((turn, row) => {
     const id = ids.slice(ID_LENGTH * row, ID_LENGTH * (row + 1));
     const drill = whole.drills[columns.drill[row]];
-    inOrder[turn] = new Card(id, drill, keys[columns.key[row]], { columns, row, tables });
+    inOrder[turn] = new Card(id, drill, keyed[columns.key[row]], { columns, row, tables });
   });
   const told = voicings.map(([title, detail]) => ({ title, detail }));
   return { ...whole, voicings: told, cards: inOrder };
@@ -154,13 +155,13 @@ class Card {
   #place;
   #read = {};
 
-  constructor(id, drill, [text, pitchClass], place) {
+  constructor(id, drill, key, place) {
     /** @type {string} twelve characters; the same card has them in every deck */
     this.id = id;
     /** @type {string} */
     this.drill = drill;
     /** @type {{ text: string, pitchClass: number }} */
-    this.key = { text, pitchClass };
+    this.key = key;
     /** @type {number} place in deck.voicings */
     this.voicing = place.columns.voicing[place.row];
     /** @type {boolean} it asks about one layer by itself */
@@ -216,7 +217,7 @@ class Card {
 class Reader {
   constructor(tables, table, place) {
     this.tables = tables;
-    this.row = tables[table][place];
+    this.row = rowOf(tables, table, place);
     this.at = 0;
   }
 
@@ -252,14 +253,22 @@ class Reader {
   }
 }
 
+/** A row of a table, which is a text until a row of it is asked for, as each row is. */
+function rowOf(tables, table, place) {
+  if (typeof tables[table] === "string") tables[table] = tables[table].split(";");
+  const rows = tables[table];
+  if (typeof rows[place] === "string") rows[place] = rows[place].split(",").map(Number);
+  return rows[place];
+}
+
 function stringsOf(mask) {
   const upToLast = Array.from({ length: 32 - Math.clz32(mask) }, (_, string) => string);
   return upToLast.filter((string) => (mask >> string) & 1);
 }
 
 function chord(tables, place) {
-  const [heights, lowest] = tables.chords[place];
-  return tables.heights[heights].map((height) => lowest + height);
+  const [heights, lowest] = rowOf(tables, "chords", place);
+  return rowOf(tables, "heights", heights).map((height) => lowest + height);
 }
 
 function names(reader) {

@@ -170,6 +170,15 @@ def test_what_the_recipe_says_is_text(shape: Callable[[Page], bytes]) -> None:
     assert reader.texts["p"][-2:] == [EVIL, EVIL]
 
 
+def test_all_but_the_title_is_ascii() -> None:
+    """Browsers take that in faster; signs are shown as they were written all the same."""
+    page = replace(PAGE, title="Week 3 – C♯", about=("From B♭ to E♭",), deck_json='{"key": "\\u266d"}')
+    html = single_file(page).decode()
+    assert html.replace(page.title, "").isascii()
+    assert read(html.encode()).texts["p"][-1] == "From B♭ to E♭"
+    assert folder_files(page)["page.js"].isascii()
+
+
 @pytest.mark.parametrize("shape", SHAPES)
 def test_a_paragraph_of_several_lines_is_one(shape: Callable[[Page], bytes]) -> None:
     """As the page's other texts, it breaks where the screen ends."""

@@ -71,7 +71,7 @@ def test_it_is_json_that_says_what_it_is(template: Deck) -> None:
     """Kind and format come first, so that a page knows what it reads."""
     whole = json.loads(packed_deck(template))
     assert list(whole)[:2] == ["kind", "format"]
-    assert (whole["kind"], whole["format"]) == (KIND, FORMAT) == ("layered-voicing drills", 1)
+    assert (whole["kind"], whole["format"]) == (KIND, FORMAT) == ("layered-voicing drills", 2)
     assert whole["title"] == template.title
 
 

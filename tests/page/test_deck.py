@@ -120,7 +120,7 @@ def test_a_card_is_read_once(run: Callable[[str, str], Any], shelf_deck: Callabl
         ('{"kind": ', "foreign"),
         ("null", "foreign"),
         ('{"format": 1}', "foreign"),
-        ('{"kind": "layered-voicing drills", "format": 2}', "newer"),
+        ('{"kind": "layered-voicing drills", "format": 3}', "newer"),
     ],
 )
 def test_what_is_no_deck_of_this_page_is_refused_by_its_kind(
