@@ -399,10 +399,9 @@ def test_the_end_tells_what_was_and_what_comes(home: Page) -> None:
     home.get_by_role("main").get_by_text("Done for today. Let it settle.").wait_for()
 
 
-def test_a_day_off_is_not_called_done(
-    phone: BrowserContext, quiz: Quiz, clock_at: Callable[[BrowserContext, str], None]
-) -> None:
-    """A day on which nothing is due and nothing was played."""
+@pytest.fixture
+def done(phone: BrowserContext, quiz: Quiz, clock_at: Callable[[BrowserContext, str], None]) -> Page:
+    """A phone at home on Monday, 4 January 2027, when all three cards were played and have settled."""
     clock_at(phone, "2027-01-04 18:30")
     page = opened(phone, quiz.file.as_uri())
     press(page, "Play")
@@ -410,26 +409,24 @@ def test_a_day_off_is_not_called_done(
         judge(page, "instant")
     press(page, "Home")
     page.get_by_role("main").get_by_text("Done for today.").wait_for()
-    clock_at(phone, "2027-01-05 18:30")
-    page.reload()
-    page.get_by_role("main").get_by_text("Nothing to play today.").wait_for()
+    return page
+
+
+def test_a_day_off_is_not_called_done(done: Page, clock_at: Callable[[BrowserContext, str], None]) -> None:
+    """A day on which nothing is due and nothing was played."""
+    clock_at(done.context, "2027-01-05 18:30")
+    done.reload()
+    done.get_by_role("main").get_by_text("Nothing to play today.").wait_for()
 
 
 def test_home_left_in_sight_shows_the_new_day(
-    phone: BrowserContext, quiz: Quiz, clock_at: Callable[[BrowserContext, str], None]
+    done: Page, clock_at: Callable[[BrowserContext, str], None]
 ) -> None:
     """When it starts, a week later and again on the day after."""
-    clock_at(phone, "2027-01-04 18:30")
-    page = opened(phone, quiz.file.as_uri())
-    press(page, "Play")
-    for _ in range(3):
-        judge(page, "instant")
-    press(page, "Home")
-    page.locator(".today.over").wait_for()
     for morning in ("2027-01-13 04:01", "2027-01-14 04:01"):
-        clock_at(phone, morning)
-        page.locator(".today .count").wait_for()
-        page.evaluate("document.querySelector('.today').remove()")
+        clock_at(done.context, morning)
+        done.locator(".today .count").wait_for()
+        done.evaluate("document.querySelector('.today').remove()")
 
 
 def test_only_the_weak_spots(home: Page) -> None:
