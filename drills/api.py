@@ -174,7 +174,7 @@ def swap(named: Named, role: str, layer: str, *, limit: int = 5) -> tuple[Moved,
 
     >>> start = name_voicing("b7 3 | 13 9 #11", root="Db")
     >>> [moved.named.sounding.voicing.text for moved in swap(start, "upper", "close sus4")]
-    ['b7 3 | 5 1 9', 'b7 3 | 9 5 13']
+    ['b7 3 | 9 5 13', 'b7 3 | 5 1 9']
     """
     from drills.catalogue.swap import swap as swap_layer
     from drills.theory.layer_pattern import read_layer_pattern
