@@ -74,7 +74,7 @@ def refuse_foreign_folder(folder: Path, is_ours: Callable[[Path], bool]) -> None
         is_empty = all(_PART_NAME.fullmatch(each.name) for each in folder.iterdir())
         ours = is_empty or is_ours(folder)
     except OSError as error:
-        raise _refusal(error, folder, act="read the file") from error
+        raise _refusal(error, folder, act="read the folder") from error
     if not ours:
         raise _taken(folder, "folder")
 

@@ -337,7 +337,7 @@ export const WORDS = Object.freeze({
       "there was none yet.",
     whatMarkDoes: (count) =>
       "One mark for the whole round. It counts as a review of where it lies in " +
-      `${counted(count, "key", "keys")} of this round, those in which a card has asked you that before. ` +
+      `${counted(count, "key", "keys")} of this round: only where a card has asked you that before. ` +
       "Keys you have not met stay unseen.",
     note: "Note the mark",
     leaveUnmarked: "Leave it unmarked",

@@ -308,5 +308,5 @@ def test_a_folder_that_cannot_be_read_is_said(place: Path) -> None:
     def fail(_: Path) -> bool:
         raise PermissionError(errno.EACCES, "Permission denied")
 
-    with pytest.raises(DrillsError, match="cannot read the file"):
+    with pytest.raises(DrillsError, match="cannot read the folder"):
         refuse_foreign_folder(place.parent, fail)

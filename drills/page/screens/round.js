@@ -33,14 +33,16 @@ export function roundStops(deck, voicing) {
 /** Whether its answer shows the whole voicing: a layer does only where there is no other. */
 const isWhole = ({ isLayer, back }) => !isLayer || back.layers[0]?.role === "single";
 
+const isPlayable = (deck, voicing) => roundStops(deck, voicing).length > 0;
+
 /** Whether a round can be played at all. */
 export function hasRounds(deck) {
-  return deck.voicings.some((_, index) => roundStops(deck, index).length > 0);
+  return deck.voicings.some((_, index) => isPlayable(deck, index));
 }
 
 /** The voicings that a round can be played with: indices into deck.voicings. */
 export function roundVoicings(deck) {
-  return deck.voicings.map((_, index) => index).filter((index) => roundStops(deck, index).length > 0);
+  return deck.voicings.map((_, index) => index).filter((index) => isPlayable(deck, index));
 }
 
 /**
